@@ -1,0 +1,100 @@
+"""What a person can ask of the bench, from whatever screen, foot or script."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+
+Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
+Remark = Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
+Degrees = Annotated[float, msgspec.Meta(ge=-5.0, le=60.0)]
+
+
+class Act(msgspec.Struct, frozen=True, kw_only=True, tag_field="act", forbid_unknown_fields=True):
+    """Something a person does. ``lane`` None means the lane in focus."""
+
+
+class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
+    """Lay a plate ready for a routine in the first free lane."""
+
+    plate: Words
+    routine: Words
+
+
+class Proceed(Act, frozen=True, kw_only=True, tag="proceed"):
+    """Do what comes next in the lane: put the plate in, or move it on when its step is due."""
+
+    lane: int | None = None
+
+
+class Mark(Act, frozen=True, kw_only=True, tag="mark"):
+    """Say that something shows on the plate."""
+
+    what: Words
+    lane: int | None = None
+
+
+class Pull(Act, frozen=True, kw_only=True, tag="pull"):
+    """End the development now."""
+
+    lane: int | None = None
+
+
+class CutShort(Act, frozen=True, kw_only=True, tag="cut-short"):
+    """End a step that is not a development before its time."""
+
+    lane: int | None = None
+
+
+class Note(Act, frozen=True, kw_only=True, tag="note"):
+    """Write a remark into the run's page."""
+
+    text: Remark
+    lane: int | None = None
+
+
+class SayTemperature(Act, frozen=True, kw_only=True, tag="say-temperature"):
+    """Give the bath's temperature as read by hand."""
+
+    bath_degC: Degrees
+    lane: int | None = None
+
+
+class Abandon(Act, frozen=True, kw_only=True, tag="abandon"):
+    """Give the run up; the log keeps it."""
+
+    lane: int | None = None
+
+
+class Focus(Act, frozen=True, kw_only=True, tag="focus"):
+    """Turn keys and foot to a lane."""
+
+    lane: int
+
+
+class SwitchSafelight(Act, frozen=True, kw_only=True, tag="switch-safelight"):
+    """Switch the safelight."""
+
+    on: bool
+
+
+class MoveFoot(Act, frozen=True, kw_only=True, tag="move-foot"):
+    """Press (``down``) or release the foot switch from a keyboard; the bench stamps the time."""
+
+    down: bool
+
+
+AnyAct = (
+    OpenRun
+    | Proceed
+    | Mark
+    | Pull
+    | CutShort
+    | Note
+    | SayTemperature
+    | Abandon
+    | Focus
+    | SwitchSafelight
+    | MoveFoot
+)

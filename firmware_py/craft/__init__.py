@@ -1,0 +1,1 @@
+"""The trade's arithmetic: pure functions; no clock, no files, no devices."""

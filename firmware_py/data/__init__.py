@@ -1,0 +1,1 @@
+"""Formulas, routines and tables that come with Embertray, each with its source."""

@@ -1,0 +1,34 @@
+"""What a foot switch is: edges with the time at which they happened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+
+@dataclass(frozen=True, slots=True)
+class FootEdge:
+    """The foot went down, or came up, at ``at_s`` [boot s] (already corrected for the debounce)."""
+
+    down: bool
+    at_s: float
+
+
+class FootSwitch(Protocol):
+    """A momentary switch. A switch that is down when listening begins gives no edge until it is released."""
+
+    name: str
+
+    @property
+    def is_down(self) -> bool:
+        """Get whether the foot is on the switch."""
+        ...
+
+    def listen(self, heard: Callable[[FootEdge], None]) -> None:
+        """Call ``heard`` with every debounced edge, from whatever thread saw it."""
+        ...
+
+    def close(self) -> None:
+        """Stop listening and give the line back."""
+        ...

@@ -1,0 +1,46 @@
+"""What a sounder is: something that plays a pattern of beeps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal, Protocol
+
+Tune = Literal["soon", "now", "overdue", "agitate", "trouble", "heard"]
+
+
+@dataclass(frozen=True, slots=True)
+class Beep:
+    """A tone of ``on_s`` [s] at ``hertz`` [Hz], then ``rest_s`` [s] of silence."""
+
+    on_s: float
+    rest_s: float
+    hertz: float
+
+
+# Told apart by rhythm, not by pitch alone: many sounders have but one pitch. Common practice, no source.
+PATTERNS: Mapping[Tune, tuple[Beep, ...]] = MappingProxyType(
+    {
+        "heard": (Beep(0.03, 0.0, 880.0),),
+        "agitate": (Beep(0.06, 0.0, 660.0),),
+        "soon": (Beep(0.10, 0.20, 660.0), Beep(0.10, 0.0, 660.0)),
+        "now": (Beep(0.80, 0.0, 880.0),),
+        "overdue": (Beep(0.15, 0.10, 880.0), Beep(0.15, 0.10, 880.0), Beep(0.15, 0.0, 880.0)),
+        "trouble": (Beep(0.40, 0.20, 440.0), Beep(0.10, 0.10, 440.0), Beep(0.40, 0.0, 440.0)),
+    }
+)
+
+
+class Sounder(Protocol):
+    """A beeper. Playing never waits: a new pattern cuts off the one that sounds."""
+
+    name: str
+
+    def play(self, tune: Tune) -> None:
+        """Start the pattern called ``tune``."""
+        ...
+
+    def close(self) -> None:
+        """Fall silent and give the line back."""
+        ...

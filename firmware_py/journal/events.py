@@ -1,0 +1,177 @@
+"""The facts the journal can hold, each in the past tense, each with the units of its numbers in its names.
+
+An event class is never changed once it has been released: a new meaning is a new class, or a new field
+with a default and a raised ``SCHEMA``.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import msgspec
+
+from firmware_py.craft.routine import Routine
+
+TemperatureSource = Literal["probe", "hand", "trend", "trace", "assumed"]
+StepEnd = Literal["time", "pulled", "moved on", "cut short", "abandoned"]
+RunEnd = Literal["time", "pulled", "abandoned"]
+
+
+class Event(msgspec.Struct, frozen=True, kw_only=True, tag_field="event", forbid_unknown_fields=True):
+    """Something that happened."""
+
+    SCHEMA: ClassVar[int] = 1
+
+
+# --- a session of the bench: the subject is the session's own id ---
+
+
+class BenchStarted(Event, frozen=True, kw_only=True, tag="BenchStarted"):
+    """The controller came up; every relay was in its safe state."""
+
+    program: str
+    rehearsal: bool
+
+
+class BenchStopped(Event, frozen=True, kw_only=True, tag="BenchStopped"):
+    """The controller went down in good order."""
+
+    why: str
+
+
+class RelaySwitched(Event, frozen=True, kw_only=True, tag="RelaySwitched"):
+    """A relay was switched for good, not for an exposure."""
+
+    relay: str
+    on: bool
+    why: str
+
+
+class ProbeFellSilent(Event, frozen=True, kw_only=True, tag="ProbeFellSilent"):
+    """A probe stopped giving readings that can be believed."""
+
+    probe: str
+    why: str
+
+
+class ProbeSpokeAgain(Event, frozen=True, kw_only=True, tag="ProbeSpokeAgain"):
+    """A silent probe gave a reading again."""
+
+    probe: str
+    bath_degC: float
+
+
+class FaultSeen(Event, frozen=True, kw_only=True, tag="FaultSeen"):
+    """Something went wrong with the bench itself."""
+
+    fault: str
+    detail: str
+
+
+# --- a run: the subject is the run's id ---
+
+
+class RunOpened(Event, frozen=True, kw_only=True, tag="RunOpened"):
+    """A plate was chosen to go through a routine; the routine is kept whole, so the run can be replayed."""
+
+    plate: str
+    tray: str
+    routine: Routine
+    rehearsal: bool
+
+
+class StepStarted(Event, frozen=True, kw_only=True, tag="StepStarted"):
+    """The plate went into the bath of step number ``step`` (0 is the first)."""
+
+    step: int
+    bath_degC: float | None = None
+    tolerance_K: float | None = None
+    source: TemperatureSource | None = None
+
+
+class TemperatureRead(Event, frozen=True, kw_only=True, tag="TemperatureRead"):
+    """The bath had this temperature, by this source."""
+
+    bath_degC: float
+    tolerance_K: float
+    source: TemperatureSource
+
+
+class MarkMade(Event, frozen=True, kw_only=True, tag="MarkMade"):
+    """The person saw something; ``bath_degC`` is the temperature believed at that moment."""
+
+    what: str
+    bath_degC: float | None = None
+
+
+class NoteWritten(Event, frozen=True, kw_only=True, tag="NoteWritten"):
+    """The person wrote a remark."""
+
+    text: str
+
+
+class StepFellDue(Event, frozen=True, kw_only=True, tag="StepFellDue"):
+    """The time of the step was up; the plate still lies in its bath."""
+
+    step: int
+
+
+class StepEnded(Event, frozen=True, kw_only=True, tag="StepEnded"):
+    """The plate left the bath of step ``step``; ``bath_degC`` is the temperature believed at that moment."""
+
+    step: int
+    why: StepEnd
+    bath_degC: float | None = None
+
+
+class RunEnded(Event, frozen=True, kw_only=True, tag="RunEnded"):
+    """The routine is over; ``ended`` says how the development ended."""
+
+    ended: RunEnd
+
+
+class RunResumed(Event, frozen=True, kw_only=True, tag="RunResumed"):
+    """An open run was taken up again after the controller, or the whole machine, had stopped.
+
+    ``away_s`` [s] ± ``doubt_s`` [s] is the time taken to have passed since the run's last event:
+    exact on the same machine start, otherwise by the wall clock or as the person corrected it (``how``).
+    """
+
+    away_s: float
+    doubt_s: float
+    how: Literal["boot clock", "wall clock", "person"]
+
+
+AnyEvent = (
+    BenchStarted
+    | BenchStopped
+    | RelaySwitched
+    | ProbeFellSilent
+    | ProbeSpokeAgain
+    | FaultSeen
+    | RunOpened
+    | StepStarted
+    | TemperatureRead
+    | MarkMade
+    | NoteWritten
+    | StepFellDue
+    | StepEnded
+    | RunEnded
+    | RunResumed
+)
+
+
+class Entry(msgspec.Struct, frozen=True, kw_only=True):
+    """An event with its place in the book.
+
+    ``subject`` is the UUIDv7 of the run, print or session it belongs to, ``number`` counts from 1 within
+    the subject without a gap. ``boot_s`` [s] is the boot clock on the machine start ``boot_id``; ``utc``
+    is the wall clock (ISO 8601), which may be wrong.
+    """
+
+    subject: str
+    number: int
+    boot_id: str
+    boot_s: float
+    utc: str
+    event: AnyEvent

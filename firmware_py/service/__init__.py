@@ -1,0 +1,1 @@
+"""The socket between the controller and whoever looks at it."""

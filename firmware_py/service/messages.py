@@ -1,0 +1,74 @@
+"""The lines that cross the socket: one JSON object each, typed, checked at both ends."""
+
+from __future__ import annotations
+
+import msgspec
+
+from firmware_py.bench.acts import AnyAct
+from firmware_py.bench.view import BenchView
+
+PROTOCOL = 1
+LINE_LIMIT = 64 * 1024
+
+
+class Message(msgspec.Struct, frozen=True, kw_only=True, tag_field="message", forbid_unknown_fields=True):
+    """One line."""
+
+
+# --- from the client ---
+
+
+class Hello(Message, frozen=True, kw_only=True, tag="hello"):
+    """Introduce oneself; must be the first line."""
+
+    protocol: int
+    client: str = ""
+
+
+class Do(Message, frozen=True, kw_only=True, tag="do"):
+    """Ask for an act; the answer carries the same ``ticket``."""
+
+    ticket: int
+    act: AnyAct
+
+
+class Watch(Message, frozen=True, kw_only=True, tag="watch"):
+    """Ask to be sent the bench's view whenever it changes."""
+
+
+class Look(Message, frozen=True, kw_only=True, tag="look"):
+    """Ask for the bench's view once."""
+
+
+# --- from the controller ---
+
+
+class Welcome(Message, frozen=True, kw_only=True, tag="welcome"):
+    """The answer to `Hello`."""
+
+    protocol: int
+    program: str
+    rehearsal: bool
+
+
+class Done(Message, frozen=True, kw_only=True, tag="done"):
+    """The act was done and is in the journal."""
+
+    ticket: int
+
+
+class Refusal(Message, frozen=True, kw_only=True, tag="refusal"):
+    """Something was not accepted; ``words`` say what, where and what is allowed."""
+
+    words: str
+    ticket: int | None = None
+
+
+class Seen(Message, frozen=True, kw_only=True, tag="seen"):
+    """The bench as it is."""
+
+    bench: BenchView
+
+
+ToController = Hello | Do | Watch | Look
+FromController = Welcome | Done | Refusal | Seen

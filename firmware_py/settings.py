@@ -1,0 +1,1 @@
+"""What ``bench.toml`` may say, and what it means."""

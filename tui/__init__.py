@@ -1,0 +1,1 @@
+"""The red screen and the command line."""
