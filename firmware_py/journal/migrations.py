@@ -1,0 +1,92 @@
+"""The steps that bring a journal file from each schema to the next, each in one transaction."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+
+from firmware_py.journal.refused import JournalRefused
+
+APPLICATION_ID = 0x456D6272  # "Embr", in the header of every journal file
+
+_EVENTS = """
+CREATE TABLE event (
+    seq     INTEGER PRIMARY KEY,
+    subject TEXT    NOT NULL,
+    number  INTEGER NOT NULL,
+    boot_id TEXT    NOT NULL,
+    boot_s  REAL    NOT NULL,
+    utc     TEXT    NOT NULL,
+    kind    TEXT    NOT NULL,
+    schema  INTEGER NOT NULL,
+    body    TEXT    NOT NULL,
+    hash    BLOB    NOT NULL CHECK (length(hash) = 32),
+    UNIQUE (subject, number)
+) STRICT;
+CREATE INDEX event_first ON event (kind, subject) WHERE number = 1;
+CREATE TRIGGER event_is_never_changed BEFORE UPDATE ON event
+BEGIN SELECT RAISE(ABORT, 'an event is never changed'); END;
+CREATE TRIGGER event_is_never_removed BEFORE DELETE ON event
+BEGIN SELECT RAISE(ABORT, 'an event is never removed'); END;
+CREATE TRIGGER event_follows BEFORE INSERT ON event
+WHEN NEW.number <> 1 + coalesce((SELECT max(number) FROM event WHERE subject = NEW.subject), 0)
+  OR NEW.seq <> 1 + coalesce((SELECT max(seq) FROM event), 0)
+BEGIN SELECT RAISE(ABORT, 'an event follows the one before'); END;
+"""
+
+
+def _to_1(connection: sqlite3.Connection) -> None:
+    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    for statement in _statements(_EVENTS):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1,)
+SCHEMA = len(STEPS)
+
+
+def migrate(connection: sqlite3.Connection, path: Path) -> None:
+    """Bring the file to the newest schema; refuse what is no journal, or one from a newer program."""
+    found = schema_of(connection, path)
+    for number, step in enumerate(STEPS[found:], start=found + 1):
+        connection.execute("BEGIN IMMEDIATE")
+        step(connection)
+        connection.execute(f"PRAGMA user_version = {number}")
+        connection.execute("COMMIT")
+
+
+def schema_of(connection: sqlite3.Connection, path: Path) -> int:
+    """Return the file's schema number, 0 for an empty file; refuse what this program can not read."""
+    application = _pragma(connection, "application_id")
+    found = _pragma(connection, "user_version")
+    if application == 0 and found == 0 and _is_empty(connection):
+        return 0
+    if application != APPLICATION_ID:
+        raise JournalRefused(
+            "it is the database of another program", where=str(path), allowed="a journal of Embertray"
+        )
+    if found > SCHEMA:
+        newer = f"it was written by a newer Embertray (journal schema {found})"
+        raise JournalRefused(newer, where=str(path), allowed=f"schema 1 to {SCHEMA}; use the newer program")
+    return found
+
+
+def _pragma(connection: sqlite3.Connection, name: str) -> int:
+    value: int = connection.execute(f"PRAGMA {name}").fetchone()[0]
+    return value
+
+
+def _is_empty(connection: sqlite3.Connection) -> bool:
+    return connection.execute("SELECT 1 FROM sqlite_schema").fetchone() is None
+
+
+def _statements(script: str) -> list[str]:
+    """Cut a script into statements; `executescript` would commit the transaction it stands in."""
+    statements, open_lines = [], ""
+    for line in script.splitlines(keepends=True):
+        open_lines += line
+        if sqlite3.complete_statement(open_lines):
+            statements.append(open_lines)
+            open_lines = ""
+    return statements

@@ -1,0 +1,51 @@
+"""How the journal says no: one line, with the file, what is wrong and what helps."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from firmware_py.craft.refusal import Refused
+
+# Primary result codes of SQLite: what it means for a person, and what helps.
+_MEANINGS = {
+    sqlite3.SQLITE_FULL: ("the disk is full", "free some room on the disk that holds it"),
+    sqlite3.SQLITE_READONLY: ("it can only be read", "a file and folder that may be written"),
+    sqlite3.SQLITE_PERM: ("it may not be opened", "a file and folder that may be read and written"),
+    sqlite3.SQLITE_CANTOPEN: ("it can not be opened", "a file and folder that may be read and written"),
+    sqlite3.SQLITE_BUSY: ("another program holds it", "one writer at a time; close the other program"),
+    sqlite3.SQLITE_LOCKED: ("another program holds it", "one writer at a time; close the other program"),
+    sqlite3.SQLITE_CORRUPT: (
+        "the file is damaged",
+        "see what `embertray logbook verify` can save",
+    ),
+    sqlite3.SQLITE_NOTADB: ("it is not a journal, or its first page is damaged", "a journal of Embertray"),
+    sqlite3.SQLITE_IOERR: ("the disk gave an error", "a disk in good order"),
+}
+
+
+class JournalRefused(Refused):
+    """The journal did not take or give something; nothing was written by it."""
+
+
+def primary_code(error: sqlite3.Error) -> int:
+    """Return SQLite's primary result code of ``error``, or 0 where it has none."""
+    code: int = getattr(error, "sqlite_errorcode", 0) or 0
+    return code & 0xFF
+
+
+def is_no_room(error: sqlite3.Error) -> bool:
+    """Return whether ``error`` may come from a disk without a free byte.
+
+    At 0 free bytes SQLite can not make the shared-memory file of a WAL database, and says
+    SQLITE_IOERR_SHMSIZE or SQLITE_CANTOPEN instead of SQLITE_FULL.
+    """
+    code: int = getattr(error, "sqlite_errorcode", 0) or 0
+    odd = {sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_IOERR_SHMSIZE, sqlite3.SQLITE_IOERR_SHMMAP}
+    return primary_code(error) == sqlite3.SQLITE_FULL or code in odd | {sqlite3.SQLITE_IOERR_WRITE}
+
+
+def refusal_of(error: sqlite3.Error, path: Path) -> JournalRefused:
+    """Return what a person should read about ``error`` on the journal at ``path``."""
+    what, allowed = _MEANINGS.get(primary_code(error), (f"SQLite says {error}", ""))
+    return JournalRefused(what, where=str(path), allowed=allowed)

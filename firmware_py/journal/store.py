@@ -1,0 +1,179 @@
+"""The journal itself: one append-only table of events in one file, with one writer."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Sequence
+from pathlib import Path
+from threading import RLock
+from types import TracebackType
+from typing import Self
+
+from firmware_py.journal.ballast import Ballast
+from firmware_py.journal.connect import make_folder, open_for_writing
+from firmware_py.journal.events import Entry
+from firmware_py.journal.lock import WriterLock
+from firmware_py.journal.migrations import migrate
+from firmware_py.journal.reading import refusing, rows_of, subjects_of
+from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
+from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, entry_of, row_of
+
+BALLAST_BYTES = 1 << 20
+_TAILS_KEPT = 256  # subjects whose last number and hash are kept at hand
+_LOOK_FOR_ROOM_EVERY = 64  # appends between two looks whether the ballast can be made again
+
+_INSERT = f"INSERT INTO event (seq, {COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"  # noqa: S608 - constants
+_LAST = "SELECT number, hash FROM event WHERE subject = ? ORDER BY number DESC LIMIT 1"
+
+Tail = tuple[int, bytes]
+
+
+class Journal:
+    """The book of one bench, opened to be written. Any thread may use it; one call at a time is served."""
+
+    def __init__(
+        self, path: Path, connection: sqlite3.Connection, lock: WriterLock, ballast: Ballast
+    ) -> None:
+        self.path = path
+        self.ballast = ballast
+        self._connection = connection
+        self._lock = lock
+        self._turn = RLock()
+        self._closed = False
+        self._tails: dict[str, Tail] = {}
+        self._appends = 0
+
+    @classmethod
+    def open(cls, path: Path, *, ballast_bytes: int = BALLAST_BYTES) -> Self:
+        """Open the journal at ``path``, made if need be, and bring it to the present schema.
+
+        Raises `JournalRefused` where another program writes it (naming its process), where it can not be
+        opened, comes from a newer program, or is no journal.
+        """
+        make_folder(path.parent)
+        ballast = Ballast(path, ballast_bytes)
+        lock = WriterLock(path)
+        try:
+            connection = _open_making_room(path, ballast)
+        except BaseException:
+            lock.release()
+            raise
+        ballast.take_again()
+        return cls(path, connection, lock, ballast)
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Write all ``entries`` in one transaction, safe on the disk on return.
+
+        Raises `JournalRefused` and writes none of them if any is refused: each must carry the number after
+        its subject's last. On a full disk the ballast is given up first.
+        """
+        with self._turn, refusing(self.path):
+            self._require_open()
+            tails: dict[str, Tail] = {}
+            rows = [self._next_row(entry, tails) for entry in entries]
+            self._write_making_room(rows)
+            self._keep(tails)
+
+    def read(self, subject: str, after: int = 0) -> list[Entry]:
+        """Return the entries of ``subject`` numbered above ``after``; none for an unknown one."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return [entry_of(row) for row in rows_of(self._connection, subject, after)]
+
+    def subjects(self, first: str | None = None) -> list[str]:
+        """Return the subjects that begin with a ``first`` (an event's name), or all, oldest id first."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return subjects_of(self._connection, first)
+
+    def last_number(self, subject: str) -> int:
+        """Return the number of the last event of ``subject``, 0 for an unknown one."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return self._tail(subject)[0]
+
+    def close(self) -> None:
+        """Fold the log back into the file and let it go; calling it again changes nothing."""
+        with self._turn:
+            if self._closed:
+                return
+            self._closed = True
+            self._connection.close()
+            self.ballast.take_again()
+            self._lock.release()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def _require_open(self) -> None:
+        if self._closed:
+            raise JournalRefused("the journal is closed", where=str(self.path))
+
+    def _next_row(self, entry: Entry, tails: dict[str, Tail]) -> Row:
+        number, previous = tails.get(entry.subject) or self._tail(entry.subject)
+        row = row_of(entry, previous)
+        if row.number != number + 1:
+            what = f"number {row.number} does not follow number {number}"
+            raise JournalRefused(what, where=row.subject, allowed=f"number {number + 1}")
+        tails[row.subject] = (row.number, row.hash)
+        return row
+
+    def _tail(self, subject: str) -> Tail:
+        kept = self._tails.get(subject)
+        if kept is not None:
+            return kept
+        found = self._connection.execute(_LAST, (subject,)).fetchone()
+        return (int(found[0]), bytes(found[1])) if found else (0, START_OF_CHAIN)
+
+    def _keep(self, tails: dict[str, Tail]) -> None:
+        self._tails.update(tails)
+        while len(self._tails) > _TAILS_KEPT:
+            self._tails.pop(next(iter(self._tails)))
+
+    def _write_making_room(self, rows: Sequence[Row]) -> None:
+        try:
+            self._write(rows)
+        except sqlite3.Error as error:
+            if not (is_no_room(error) and self.ballast.give_up()):
+                raise
+            self._write(rows)
+            return
+        self._appends += 1
+        if self._appends % _LOOK_FOR_ROOM_EVERY == 0:
+            self.ballast.take_again()
+
+    def _write(self, rows: Sequence[Row]) -> None:
+        try:
+            self._connection.execute("BEGIN IMMEDIATE")
+            seq = self._connection.execute("SELECT coalesce(max(seq), 0) FROM event").fetchone()[0]
+            self._connection.executemany(_INSERT, ((at, *row) for at, row in enumerate(rows, start=seq + 1)))
+            self._connection.execute("COMMIT")
+        except BaseException:
+            if self._connection.in_transaction:
+                self._connection.execute("ROLLBACK")
+            raise
+
+
+def _open_making_room(path: Path, ballast: Ballast) -> sqlite3.Connection:
+    try:
+        return _open_and_migrate(path)
+    except sqlite3.Error as error:
+        if not (is_no_room(error) and ballast.give_up()):
+            raise refusal_of(error, path) from error
+    with refusing(path):
+        return _open_and_migrate(path)
+
+
+def _open_and_migrate(path: Path) -> sqlite3.Connection:
+    connection = open_for_writing(path)
+    try:
+        migrate(connection, path)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
