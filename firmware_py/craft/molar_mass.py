@@ -10,8 +10,8 @@ from types import MappingProxyType
 
 from firmware_py.craft.refusal import Refused
 
-# Abridged standard atomic weights: Prohaska et al., "Standard atomic weights of the elements 2021",
-# Pure Appl. Chem. 94 (2022) 573, table 2. Typed from memory; tests/reference holds every salt against molmass.
+# Abridged standard atomic weights: Prohaska et al., "Standard atomic weights of the elements 2021", Pure
+# Appl. Chem. 94 (2022) 573. Typed from memory; tests/reference holds every salt against molmass.
 ATOMIC_WEIGHTS: Mapping[str, float] = MappingProxyType(
     {
         "H": 1.008,

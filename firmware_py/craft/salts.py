@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -122,7 +123,8 @@ def instead_of(needed_g: float, wanted: Salt, have: Salt) -> Substitution:
     """Return how much of ``have`` does the work of ``needed_g`` [g] of ``wanted``, mole for mole.
 
     Valid for hydrates of one salt, and between salts that act by the same part (sodium and potassium
-    carbonate, the two caustics, the bromides, the bisulphites); raises `Refused` for any other pair.
+    carbonate, the two caustics, the bromides, the bisulphites); raises `Refused` for any other pair and
+    for less than 0 g.
     Source: arithmetic on Prohaska et al. 2022; that sodium and potassium salts swap: common practice.
     """
     if have.substance.active != wanted.substance.active:
@@ -131,6 +133,8 @@ def instead_of(needed_g: float, wanted: Salt, have: Salt) -> Substitution:
             where="substitution",
             allowed=", ".join(salt.name for salt in same_work_as(wanted)),
         )
+    if not (0 <= needed_g < math.inf):
+        raise Refused(f"{needed_g:g} g of {wanted.name}", where="substitution", allowed="0 g or more")
     grams = needed_g * have.grams_per_active_mol / wanted.grams_per_active_mol
     return Substitution(grams, have, wanted, _remark(wanted, have))
 
@@ -203,7 +207,7 @@ def _refuse_forbidden(words: list[str]) -> None:
     for word in words:
         if word in FORBIDDEN:
             raise Refused(
-                f"Embertray reckons nothing with {FORBIDDEN[word]}: too dangerous for what it does to a plate",
+                f"Embertray reckons nothing with {FORBIDDEN[word]}: too much danger for what it does",
                 where="salt",
             )
 

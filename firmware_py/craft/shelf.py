@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 # Cautions: references.md ("Formulas from print") and common practice; a safety data sheet goes before them.
+DATA_SHEET = "Follow the safety data sheet and local rules."
 POISON = "Poisonous: keep it off the skin and out of the mouth, and do not breathe its dust."
 SENSITISES = "May make the skin allergic for life: wear gloves."
 CAUSTIC = "Burns eyes and skin, and heats the water: goggles and gloves, a little at a time into cold water."
