@@ -26,3 +26,9 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
         """Return the same refusal with the outer place it was met in before its own."""
         inner = f"{where}: {self.where}" if self.where else where
         return type(self)(self.what, where=inner, allowed=self.allowed)
+
+
+def shown(text: str) -> str:
+    """Return what a person wrote as one short quoted piece without control characters. Source: own."""
+    plain = "".join(sign if sign.isprintable() else "?" for sign in text.strip())
+    return f'"{plain}"' if len(plain) <= 40 else f'"{plain[:37]}..."'

@@ -152,7 +152,7 @@ def read_temperature_degC(text: str, *, where: str) -> float:
     if scale in _DIFFERENCES and scale not in _SCALE_WRITTEN:
         raise _refusal(text, "is a difference of temperature", "temperature", where)
     if scale not in _SCALE_WRITTEN:
-        raise _refusal(text, f'has the scale "{scale}", which is not known', "temperature", where)
+        raise _refusal(text, f"has the scale {_shown(scale)}, which is not known", "temperature", where)
     size, zero = _SCALE_WRITTEN[scale]
     bath_degC = number * size + zero
     if not -273.15 <= bath_degC < 1e4:
@@ -167,7 +167,7 @@ def read_difference_K(text: str, *, where: str) -> float:
     """
     number, scale = _number_and_scale(text, "difference", where)
     if scale not in _DIFFERENCES:
-        of = "a temperature, not a difference" if scale in _SCALE_WRITTEN else f'in "{scale}"'
+        of = "a temperature, not a difference" if scale in _SCALE_WRITTEN else f"in {_shown(scale)}"
         raise _refusal(text, f"is {of}", "difference", where)
     if abs(number) > 1e4:
         raise _refusal(text, "is too large", "difference", where)
