@@ -221,10 +221,10 @@ def _unit(word: str, tidy: str, kind: str, where: str) -> Unit:
     found = unit_written(word)
     if isinstance(found, TooMany):
         raise Refused(
-            f'{_shown(tidy)}: "{word.strip()}" may be several units', where=where, allowed=found.choices
+            f"{_shown(tidy)}: {_shown(word)} may be several units", where=where, allowed=found.choices
         )
     if found is None:
-        raise _refusal(tidy, f'has the unit "{word.strip()}", which is not known', kind, where)
+        raise _refusal(tidy, f"has the unit {_shown(word)}, which is not known", kind, where)
     return found
 
 
