@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from firmware_py.craft.limits import above_zero, finite, not_negative
 from firmware_py.craft.refusal import Refused
 
 # Heat that warms 1 ml of water by 1 K, near 20 degC. Source: from memory; a rehearsal needs no better.
@@ -32,16 +33,16 @@ class CoolingTray:
     minutes_to_half: float
 
     def __post_init__(self) -> None:
-        _finite("start_degC", self.start_degC)
-        _finite("room_degC", self.room_degC)
-        _above_zero("minutes_to_half", self.minutes_to_half)
+        finite("start_degC", self.start_degC)
+        finite("room_degC", self.room_degC)
+        above_zero("minutes_to_half", self.minutes_to_half)
 
     def bath_degC(self, time_s: float) -> float:
         """Return the temperature [degC] at ``time_s`` [s] >= 0 after the start.
 
         Raises `Refused` for a negative or endless time. Source: Newton's law of cooling.
         """
-        _not_negative("time_s", time_s)
+        not_negative("time_s", time_s)
         left = math.exp2(-time_s / (60.0 * self.minutes_to_half))
         return self.room_degC + (self.start_degC - self.room_degC) * left
 
@@ -68,10 +69,10 @@ class TrayOnJacket:
 
     def __post_init__(self) -> None:
         for name in ("bath_degC", "jacket_degC", "room_degC"):
-            _finite(name, getattr(self, name))
+            finite(name, getattr(self, name))
         for name in ("bath_ml", "jacket_ml", "exchange_W_per_K", "jacket_loss_W_per_K"):
-            _above_zero(name, getattr(self, name))
-        _not_negative("bath_loss_W_per_K", self.bath_loss_W_per_K)
+            above_zero(name, getattr(self, name))
+        not_negative("bath_loss_W_per_K", self.bath_loss_W_per_K)
 
     def advance(self, seconds: float, heater_watts: float = 0.0) -> None:
         """Let ``seconds`` [s] >= 0 pass with ``heater_watts`` [W] >= 0 going into the jacket all the while.
@@ -79,8 +80,8 @@ class TrayOnJacket:
         The step is exact, so that one of 10 s equals ten of 1 s. Raises `Refused` for negative or endless
         input. Source: closed solution of two coupled linear cooling laws.
         """
-        _not_negative("seconds", seconds)
-        _not_negative("heater_watts", heater_watts)
+        not_negative("seconds", seconds)
+        not_negative("heater_watts", heater_watts)
         rest_bath, rest_jacket = self._resting_K(heater_watts)
         bath_K = self.bath_degC - self.room_degC - rest_bath
         jacket_K = self.jacket_degC - self.room_degC - rest_jacket
@@ -125,8 +126,8 @@ class QuantisedProbe:
     seed: int = 0
 
     def __post_init__(self) -> None:
-        _not_negative("step_K", self.step_K)
-        _not_negative("noise_K", self.noise_K)
+        not_negative("step_K", self.step_K)
+        not_negative("noise_K", self.noise_K)
 
     def reading(self, true_degC: float, number: int) -> float:
         """Return reading ``number`` of a bath that is really at ``true_degC`` [degC].
@@ -134,7 +135,7 @@ class QuantisedProbe:
         It depends on seed, number and temperature only, never on the readings taken before.
         Raises `Refused` for a temperature that is not finite. Source: own.
         """
-        _finite("true_degC", true_degC)
+        finite("true_degC", true_degC)
         felt_degC = true_degC + self.noise_K * _noise(self.seed, number)
         return felt_degC if self.step_K == 0 else round(felt_degC / self.step_K) * self.step_K
 
@@ -200,16 +201,16 @@ class FilamentLamp:
     fall_s: float = 0.04
 
     def __post_init__(self) -> None:
-        _not_negative("rise_s", self.rise_s)
-        _not_negative("fall_s", self.fall_s)
+        not_negative("rise_s", self.rise_s)
+        not_negative("fall_s", self.fall_s)
 
     def light(self, since_on_s: float, on_s: float) -> float:
         """Return the light, of 1 for full, ``since_on_s`` [s] after a start that lasts ``on_s`` [s] >= 0.
 
         Before the start there is none. Raises `Refused` for a negative ``on_s``. Source: own.
         """
-        _not_negative("on_s", on_s)
-        _finite("since_on_s", since_on_s)
+        not_negative("on_s", on_s)
+        finite("since_on_s", since_on_s)
         if since_on_s <= 0:
             return 0.0
         reached = 1.0 - _decay(min(since_on_s, on_s), self.rise_s)
@@ -221,7 +222,7 @@ class FilamentLamp:
         Everything is counted: the slow rise, and the afterglow. Raises `Refused` for a negative ``on_s``.
         Source: the integral of `light`.
         """
-        _not_negative("on_s", on_s)
+        not_negative("on_s", on_s)
         reached = 1.0 - _decay(on_s, self.rise_s)
         rise_tau_s, fall_tau_s = self.rise_s / math.log(10.0), self.fall_s / math.log(10.0)
         return on_s - rise_tau_s * reached + fall_tau_s * reached
@@ -248,7 +249,7 @@ class GrowingImage:
 
     def __post_init__(self) -> None:
         for name in ("appears_s", "shadow_detail_s", "gamma_inf", "k_per_min"):
-            _above_zero(name, getattr(self, name))
+            above_zero(name, getattr(self, name))
         if self.shadow_detail_s <= self.appears_s:
             raise Refused(
                 f"shadow detail at {self.shadow_detail_s:g} s",
@@ -262,7 +263,7 @@ class GrowingImage:
         At the rate 1 that is the equivalent time itself. Raises `Refused` for an unknown sign or such a rate.
         Source: own.
         """
-        _above_zero("relative_rate", relative_rate)
+        above_zero("relative_rate", relative_rate)
         if sign not in SIGNS:
             raise Refused(f"no sign called {sign!r}", where="sign", allowed=", ".join(SIGNS))
         return (self.appears_s if sign == "image appears" else self.shadow_detail_s) / relative_rate
@@ -272,7 +273,7 @@ class GrowingImage:
 
         Raises `Refused` for a negative time. Source: own.
         """
-        _not_negative("equivalent_s", equivalent_s)
+        not_negative("equivalent_s", equivalent_s)
         return tuple(sign for sign in SIGNS if equivalent_s >= self.shows_at_s(sign))
 
     def gamma(self, equivalent_s: float) -> float:
@@ -280,7 +281,7 @@ class GrowingImage:
 
         Source: Hurter & Driffield, as in the class.
         """
-        _not_negative("equivalent_s", equivalent_s)
+        not_negative("equivalent_s", equivalent_s)
         return -self.gamma_inf * math.expm1(-self.k_per_min * equivalent_s / 60.0)
 
 
@@ -308,18 +309,3 @@ def _mixed(word: int) -> int:
     word = ((word ^ (word >> 30)) * 0xBF58476D1CE4E5B9) & _MASK_64
     word = ((word ^ (word >> 27)) * 0x94D049BB133111EB) & _MASK_64
     return word ^ (word >> 31)
-
-
-def _finite(name: str, value: float) -> None:
-    if not math.isfinite(value):
-        raise Refused(f"{value} is not a number to reckon with", where=name, allowed="a finite number")
-
-
-def _not_negative(name: str, value: float) -> None:
-    if not (math.isfinite(value) and value >= 0):
-        raise Refused(f"{value:g}", where=name, allowed="a finite number, 0 or more")
-
-
-def _above_zero(name: str, value: float) -> None:
-    if not (math.isfinite(value) and value > 0):
-        raise Refused(f"{value:g}", where=name, allowed="a finite number above 0")
