@@ -1,0 +1,165 @@
+"""How fast a developer works at which temperature."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Protocol
+
+from firmware_py.craft.coefficient import LARGEST_LN_PER_K
+from firmware_py.craft.monotone import MonotoneCurve, monotone_curve
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import Development
+
+LOW_DEGC = 13.0  # below it hydroquinone practically stops (handbook, see the reference list)
+HIGH_DEGC = 25.0  # gelatin softens and fog grows above it: common practice, no source
+
+
+class Rate(Protocol):
+    """How fast development goes at a temperature, against the reference temperature. Source: own."""
+
+    @property
+    def reference_degC(self) -> float:
+        """Get the temperature [degC] at which the rate is 1."""
+
+    @property
+    def low_degC(self) -> float:
+        """Get the lowest temperature [degC] the rate is known for."""
+
+    @property
+    def high_degC(self) -> float:
+        """Get the highest temperature [degC] the rate is known for."""
+
+    def rate(self, bath_degC: float) -> float:
+        """Return the rate at ``bath_degC`` [degC], 1.0 at the reference; refuse outside low to high."""
+
+    def ln_per_K(self, bath_degC: float) -> float:
+        """Return the local slope of ln rate [1/K]; refuse outside low to high."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoefficientRate:
+    """A rate from one temperature coefficient, ``ln_per_K`` [1/K], valid from ``low_degC`` to ``high_degC``.
+
+    Source: Ferguson & Howard 1905, for the exponential law; the default range: below 13 degC
+    hydroquinone practically stops (handbook), above 25 degC common practice, no source.
+    """
+
+    slope_per_K: float
+    reference_degC: float
+    low_degC: float = LOW_DEGC
+    high_degC: float = HIGH_DEGC
+
+    def __post_init__(self) -> None:
+        _check_range(self)
+        if not 0 <= self.slope_per_K <= LARGEST_LN_PER_K:
+            raise Refused(
+                f"{self.slope_per_K:g} per K", where="coefficient", allowed=f"0 to {LARGEST_LN_PER_K}"
+            )
+
+    def rate(self, bath_degC: float) -> float:
+        """Return exp(slope · (bath − reference)); refuse outside. Source: Ferguson & Howard 1905."""
+        _check_inside(self, bath_degC)
+        return math.exp(self.slope_per_K * (bath_degC - self.reference_degC))
+
+    def ln_per_K(self, bath_degC: float) -> float:
+        """Return the slope [1/K], the same everywhere; refuse outside the range. Source: definition."""
+        _check_inside(self, bath_degC)
+        return self.slope_per_K
+
+
+@dataclass(frozen=True, slots=True)
+class TableRate:
+    """A rate from a published time-temperature table of (bath_degC, time_s), warmer baths quicker.
+
+    Between the rows ln time is interpolated by a monotone cubic; it holds from the first row to the
+    last, or from ``low_degC`` to ``high_degC`` inside them. Source: the table's own; the interpolation
+    is Fritsch & Butland 1984.
+    """
+
+    points: tuple[tuple[float, float], ...]
+    reference_degC: float
+    low_degC: float = -math.inf
+    high_degC: float = math.inf
+    _curve: MonotoneCurve = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        rows = _checked_table(self.points)
+        object.__setattr__(self, "low_degC", max(self.low_degC, rows[0][0]))
+        object.__setattr__(self, "high_degC", min(self.high_degC, rows[-1][0]))
+        object.__setattr__(
+            self, "_curve", monotone_curve([(bath, math.log(time_s)) for bath, time_s in rows])
+        )
+        _check_range(self)
+
+    def rate(self, bath_degC: float) -> float:
+        """Return time at the reference over time here; refuse outside the range. Source: definition."""
+        _check_inside(self, bath_degC)
+        return math.exp(self._curve.at(self.reference_degC) - self._curve.at(bath_degC))
+
+    def ln_per_K(self, bath_degC: float) -> float:
+        """Return the table's slope of ln rate [1/K] there; refuse outside the range. Source: definition."""
+        _check_inside(self, bath_degC)
+        return -self._curve.slope_at(bath_degC)
+
+
+def rate_of(development: Development) -> Rate:
+    """Return the rate that a routine's development states, by coefficient or table. Source: the routine's."""
+    given = development
+    if (given.ln_per_K is None) == (not given.table):
+        raise Refused("must say either a temperature coefficient or a table", where="development")
+    if given.ln_per_K is not None:
+        return CoefficientRate(given.ln_per_K, given.reference_degC, given.low_degC, given.high_degC)
+    return TableRate(given.table, given.reference_degC, given.low_degC, given.high_degC)
+
+
+def held_rate(rate: Rate, bath_degC: float) -> tuple[float, bool]:
+    """Return the rate and whether the bath is outside the range; outside, the edge's rate is held.
+
+    For a running development, which must never stop. Source: own.
+    """
+    held_degC = held_temperature(rate, bath_degC)
+    return rate.rate(held_degC), held_degC != bath_degC
+
+
+def held_temperature(rate: Rate, bath_degC: float) -> float:
+    """Return the temperature [degC] inside the rate's range that is nearest to the bath's. Source: own."""
+    if not math.isfinite(bath_degC):
+        raise Refused(f"{bath_degC} is no temperature", where="bath")
+    return min(max(bath_degC, rate.low_degC), rate.high_degC)
+
+
+def _check_inside(rate: Rate, bath_degC: float) -> None:
+    if not rate.low_degC <= bath_degC <= rate.high_degC:
+        raise Refused(
+            f"{bath_degC:.4g} degC is outside the range the rate is known for",
+            where="bath",
+            allowed=f"{rate.low_degC:g} to {rate.high_degC:g} degC",
+        )
+
+
+def _check_range(rate: Rate) -> None:
+    if not rate.low_degC <= rate.reference_degC <= rate.high_degC:
+        raise Refused(
+            f"the reference temperature {rate.reference_degC:g} degC is outside the range",
+            where="development",
+            allowed=f"{rate.low_degC:g} to {rate.high_degC:g} degC",
+        )
+
+
+def _checked_table(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    rows = sorted(points)
+    if len(rows) < 2:
+        raise Refused("a time-temperature table needs two rows or more", where="table")
+    if any(not (math.isfinite(bath) and math.isfinite(time_s) and time_s > 0) for bath, time_s in rows):
+        raise Refused("every row needs a temperature and a time above 0 s", where="table")
+    for (cool, longer_s), (warm, shorter_s) in pairwise(rows):
+        if warm <= cool or shorter_s >= longer_s:
+            raise Refused(
+                f"{longer_s:g} s at {cool:g} degC, then {shorter_s:g} s at {warm:g} degC",
+                where="table",
+                allowed="each warmer row quicker than the last, no temperature twice",
+            )
+    return rows
