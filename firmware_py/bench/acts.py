@@ -67,6 +67,14 @@ class Abandon(Act, frozen=True, kw_only=True, tag="abandon"):
     lane: int | None = None
 
 
+class TakeUp(Act, frozen=True, kw_only=True, tag="take-up"):
+    """Take an interrupted run up again; ``away_s`` [s] ± ``doubt_s`` [s] correct the likely time away."""
+
+    lane: int | None = None
+    away_s: Annotated[float, msgspec.Meta(ge=0.0, le=7 * 86400.0)] | None = None
+    doubt_s: Annotated[float, msgspec.Meta(ge=0.0, le=86400.0)] | None = None
+
+
 class Focus(Act, frozen=True, kw_only=True, tag="focus"):
     """Turn keys and foot to a lane."""
 
@@ -94,6 +102,7 @@ AnyAct = (
     | Note
     | SayTemperature
     | Abandon
+    | TakeUp
     | Focus
     | SwitchSafelight
     | MoveFoot

@@ -1,0 +1,137 @@
+"""Brings the bench's entries into the journal without ever holding up a timer, and loses none on the way."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
+from typing import Protocol
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.events import Entry
+
+RETRY_S = 1.0
+SAY_AFTER_S = 2.0
+
+
+class Book(Protocol):
+    """Where entries are kept: `append` returns when they are on the disk, or raises Refused."""
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Append entries in one transaction."""
+        ...
+
+
+class BookKeeper:
+    """Keeps entries in order until the book has them.
+
+    ``at_once`` writes on the caller's thread (a simulated clock waits for nobody); otherwise a thread of
+    its own writes whatever has gathered, one transaction after another. While the book refuses, entries
+    wait and are tried again; ``trouble`` is told once, ``well`` when it is over.
+    """
+
+    def __init__(
+        self, book: Book, *, at_once: bool,
+        trouble: Callable[[str], None] = lambda _: None, well: Callable[[], None] = lambda: None,
+    ) -> None:
+        self._book = book
+        self._at_once = at_once
+        self._trouble = trouble
+        self._well = well
+        self._waiting: list[Entry] = []
+        self._given = 0
+        self._kept = 0
+        self._why = ""
+        self._work = asyncio.Event()
+        self._progress = asyncio.Condition()
+        self._thread = ThreadPoolExecutor(1, "book")
+        self._task: asyncio.Task[None] | None = None
+
+    @property
+    def why(self) -> str:
+        """Get why the book refuses, or nothing when it does not."""
+        return self._why
+
+    def give(self, entries: Sequence[Entry]) -> None:
+        """Take entries on, to be kept in this order."""
+        if not entries:
+            return
+        self._waiting.extend(entries)
+        self._given += len(entries)
+        if self._at_once:
+            self._write_now()
+        else:
+            self._work.set()
+            if self._task is None:
+                self._task = asyncio.get_running_loop().create_task(self._keep_on())
+
+    async def settled(self) -> None:
+        """Return when everything given so far is on the disk.
+
+        Raises Refused when the book does not take it: it stays waiting and is tried again.
+        """
+        wanted = self._given
+        async with self._progress:
+            await self._progress.wait_for(lambda: self._kept >= wanted or bool(self._why))
+        if self._kept < wanted:
+            raise Refused(f"is done, but not yet in the book: {self._why}", where="journal")
+
+    async def close(self) -> None:
+        """Write what still waits, as far as the book takes it, and let the thread go."""
+        if self._task is not None:
+            self._task.cancel()
+            with suppress(asyncio.CancelledError):
+                await self._task
+        with suppress(Refused):
+            await asyncio.get_running_loop().run_in_executor(self._thread, self._append, list(self._waiting))
+            self._waiting.clear()
+        self._thread.shutdown()
+
+    def _write_now(self) -> None:
+        try:
+            self._append(self._waiting)
+        except Refused as refusal:
+            self._refused(refusal)
+            return
+        self._took(len(self._waiting))
+
+    def _append(self, entries: Sequence[Entry]) -> None:
+        if entries:
+            self._book.append(entries)
+
+    async def _keep_on(self) -> None:
+        loop = asyncio.get_running_loop()
+        while True:
+            await self._work.wait()
+            self._work.clear()
+            batch = list(self._waiting)
+            try:
+                # Shielded: a cancelled keeper must not lose count of a batch that the thread still writes.
+                await asyncio.shield(loop.run_in_executor(self._thread, self._append, batch))
+            except Refused as refusal:
+                self._refused(refusal)
+                await self._tell()
+                loop.call_later(RETRY_S, self._work.set)
+                continue
+            self._took(len(batch))
+            await self._tell()
+
+    def _took(self, count: int) -> None:
+        del self._waiting[:count]
+        self._kept += count
+        if self._why:
+            self._why = ""
+            self._well()
+        if self._waiting:
+            self._work.set()
+
+    def _refused(self, refusal: Refused) -> None:
+        was_well = not self._why
+        self._why = refusal.line
+        if was_well:
+            self._trouble(refusal.line)
+
+    async def _tell(self) -> None:
+        async with self._progress:
+            self._progress.notify_all()

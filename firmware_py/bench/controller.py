@@ -1,0 +1,226 @@
+"""The controller: carries news from devices and people to the bench, and the bench's wishes to the devices."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from firmware_py.bench.acts import AnyAct
+from firmware_py.bench.bench import Bench
+from firmware_py.bench.book_keeper import Book, BookKeeper
+from firmware_py.bench.effects import Play, Switch, Write
+from firmware_py.bench.show import show
+from firmware_py.bench.view import BenchView
+from firmware_py.devices.clock import Clock
+from firmware_py.devices.foot_switch import FootEdge, FootSwitch
+from firmware_py.devices.probe import NoReading, Probe, Reading
+from firmware_py.devices.sounder import Sounder
+from firmware_py.switchboard.link import RelaySwitched, Report, Switchboard, SwitchboardLost, SwitchboardReady
+
+READ_EVERY_S = 1.0
+
+
+class Person(Protocol):
+    """Whoever plays the person in a rehearsal without one."""
+
+    def next_due_s(self, bench: Bench) -> float | None:
+        """Return the next moment [boot s] at which the person does something, None while waiting."""
+        ...
+
+    def play(self, bench: Bench) -> None:
+        """Do what is due by now."""
+        ...
+
+    def is_over(self, bench: Bench) -> bool:
+        """Return whether the person has done all there was to do."""
+        ...
+
+
+@dataclass(slots=True)
+class Devices:
+    """What is wired to this bench."""
+
+    switchboard: Switchboard
+    sounder: Sounder
+    probes: Sequence[Probe] = ()
+    foot: FootSwitch | None = None
+
+
+@dataclass(slots=True)
+class Controller:
+    """Runs a bench on a clock. One task runs `run`; others may ask it to `do` acts and `watch` the view."""
+
+    bench: Bench
+    clock: Clock
+    devices: Devices
+    book: Book
+    person: Person | None = None
+    _wake: asyncio.Event = field(default_factory=asyncio.Event)
+    _changed: asyncio.Condition = field(default_factory=asyncio.Condition)
+    _keeper: BookKeeper = field(init=False)
+    _read_next_s: float = field(init=False)
+    _stop: str = ""
+    _tasks: list[asyncio.Task[None]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Tie the book and the devices to the bench."""
+        self._keeper = BookKeeper(
+            self.book, at_once=self.clock.speed > 1.0, trouble=self._book_refuses, well=self._book_is_well
+        )
+        self._read_next_s = self.clock.now_s()
+
+    async def run(self) -> None:
+        """Run the bench until it is told to stop, or the person of a rehearsal is through."""
+        loop = asyncio.get_running_loop()
+        self.devices.switchboard.listen(self._reported)
+        if self.devices.foot is not None:
+            self.devices.foot.listen(lambda edge: _soon(loop, self._stepped, edge))
+        blocking = [p for p in self.devices.probes if p.blocking]
+        self._tasks = [loop.create_task(self._read_for_ever(probe)) for probe in blocking]
+        try:
+            while not self._stop:
+                await self._turn()
+            self.bench.stop(self._stop)
+            self._carry_out()
+        finally:
+            await self._close()
+
+    def stop(self, why: str) -> None:
+        """Ask the controller to end in good order."""
+        self._stop = self._stop or why
+        self._wake.set()
+
+    async def do(self, act: AnyAct) -> None:
+        """Do what a person asks; return when it is in the book. Raises Refused when it is not done."""
+        try:
+            self.bench.do(act)
+        finally:
+            self._carry_out()
+            self._wake.set()
+        await self._keeper.settled()
+
+    def view(self) -> BenchView:
+        """Return the bench as it is now."""
+        return show(self.bench)
+
+    async def changed_since(self, revision: int) -> int:
+        """Return the bench's revision once it is past ``revision``."""
+        async with self._changed:
+            await self._changed.wait_for(lambda: self.bench.revision > revision)
+        return self.bench.revision
+
+    # --- one turn ---
+
+    async def _turn(self) -> None:
+        self._wake.clear()
+        revision = self.bench.revision
+        now_s = self.clock.now_s()
+        if now_s >= self._read_next_s:
+            self._read_probes(now_s)
+        if self.person is not None:
+            self.person.play(self.bench)
+        self.devices.switchboard.advance(now_s)
+        self.bench.advance()
+        self._carry_out()
+        if self.bench.revision != revision:
+            async with self._changed:
+                self._changed.notify_all()
+        if self.person is not None and self.person.is_over(self.bench):
+            self.stop("the script is over")
+            return
+        await self.clock.wait_until(self._next_due_s(), self._wake)
+
+    def _next_due_s(self) -> float:
+        moments = [
+            self._read_next_s,
+            self.bench.next_due_s(),
+            self.devices.switchboard.next_due_s(),
+            self.person.next_due_s(self.bench) if self.person else None,
+        ]
+        return min(m for m in moments if m is not None)
+
+    def _carry_out(self) -> None:
+        writes = []
+        for effect in self.bench.take_effects():
+            match effect:
+                case Write():
+                    writes.append(effect.entry)
+                case Play():
+                    self.devices.sounder.play(effect.tune)
+                case Switch():
+                    self.devices.switchboard.switch(effect.relay, effect.on)
+        self._keeper.give(writes)
+
+    # --- news ---
+
+    def _read_probes(self, now_s: float) -> None:
+        for probe in self.devices.probes:
+            if not probe.blocking:
+                self.bench.heard(probe.name, probe.read(now_s))
+        # On a grid, so that lateness does not add up; a long pause is not caught up on.
+        self._read_next_s += READ_EVERY_S
+        if self._read_next_s <= now_s:
+            self._read_next_s = now_s + READ_EVERY_S
+
+    async def _read_for_ever(self, probe: Probe) -> None:
+        while True:
+            due_s = self.clock.now_s() + READ_EVERY_S
+            word = await asyncio.to_thread(_read, probe, self.clock)
+            self.bench.heard(probe.name, word)
+            self._wake.set()
+            await self.clock.wait_until(due_s, asyncio.Event())
+
+    def _stepped(self, edge: FootEdge) -> None:
+        self.bench.step_on(edge)
+        self._carry_out()
+        self._wake.set()
+
+    def _reported(self, report: Report) -> None:
+        match report:
+            case RelaySwitched():
+                self.bench.relay_is(report.relay, report.on, "")
+            case SwitchboardLost():
+                self.bench.trouble("switchboard", f"The switchboard was lost ({report.why}): every relay is off")
+            case SwitchboardReady():
+                self.bench.trouble_over("switchboard")
+            case _:
+                pass
+        self._wake.set()
+
+    def _book_refuses(self, why: str) -> None:
+        self.bench.notices.say(
+            "journal", f"The journal takes nothing: {why}. Timing goes on; what happens is kept waiting",
+            self.clock.now_s(), trouble=True,
+        )
+        self.bench.revision += 1
+
+    def _book_is_well(self) -> None:
+        self.bench.trouble_over("journal")
+
+    async def _close(self) -> None:
+        for task in self._tasks:
+            task.cancel()
+            with suppress(asyncio.CancelledError):
+                await task
+        for device in (self.devices.foot, self.devices.sounder, *self.devices.probes):
+            if device is not None:
+                device.close()
+        await self.devices.switchboard.aclose()
+        await self._keeper.close()
+
+
+def _read(probe: Probe, clock: Clock) -> Reading | NoReading:
+    word = probe.read(clock.now_s())
+    # The conversion takes most of a second: the reading is as old as its answer.
+    now_s = clock.now_s()
+    if isinstance(word, NoReading):
+        return NoReading(word.why, now_s)
+    return Reading(word.bath_degC, word.tolerance_K, now_s, word.source)
+
+
+def _soon(loop: asyncio.AbstractEventLoop, heard: object, edge: FootEdge) -> None:
+    with suppress(RuntimeError):
+        loop.call_soon_threadsafe(heard, edge)  # type: ignore[arg-type]

@@ -1,0 +1,66 @@
+"""How a foot speaks: from edges of the switch to a short or a long press."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from firmware_py.devices.foot_switch import FootEdge
+
+Press = Literal["short", "long"]
+
+# Longer than anyone means to stand on it: the switch is stuck. Common practice, no source.
+STUCK_S = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class FootRule:
+    """``long_press_s`` [s] parts a short press from a long one; after ``stuck_s`` [s] the switch is stuck."""
+
+    long_press_s: float = 0.8
+    stuck_s: float = STUCK_S
+
+
+class Foot:
+    """The grammar of one foot switch.
+
+    A short press counts when the foot comes up, a long one as soon as it has lasted; a switch that stays
+    down is said to be stuck, and nothing counts until it has come up again.
+    """
+
+    def __init__(self, rule: FootRule) -> None:
+        self._rule = rule
+        self._down_at_s: float | None = None
+        self._spent = False
+        self.stuck = False
+
+    def edge(self, edge: FootEdge) -> Press | None:
+        """Take in an edge; return the press that it completes, if any."""
+        if edge.down:
+            if self._down_at_s is None:
+                self._down_at_s = edge.at_s
+                self._spent = False
+            return None
+        down_at_s, self._down_at_s = self._down_at_s, None
+        was_stuck, self.stuck = self.stuck, False
+        if down_at_s is None or self._spent or was_stuck:
+            return None
+        return "long" if edge.at_s - down_at_s >= self._rule.long_press_s else "short"
+
+    def next_due_s(self) -> float | None:
+        """Return the moment [boot s] at which the foot, if it stays down, will mean something more."""
+        if self._down_at_s is None or self.stuck:
+            return None
+        return self._down_at_s + (self._rule.stuck_s if self._spent else self._rule.long_press_s)
+
+    def advance(self, now_s: float) -> Press | None:
+        """Return "long" once, when the foot has been down long enough; notice a stuck switch."""
+        if self._down_at_s is None:
+            return None
+        lasted_s = now_s - self._down_at_s
+        if lasted_s >= self._rule.stuck_s:
+            self.stuck = True
+        if self._spent or lasted_s < self._rule.long_press_s:
+            return None
+        self._spent = True
+        return "long"

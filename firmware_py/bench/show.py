@@ -1,0 +1,175 @@
+"""Draws the bench's state as a view: plain facts for any screen."""
+
+from __future__ import annotations
+
+from firmware_py.bench.bench import Bench
+from firmware_py.bench.lane import Lane
+from firmware_py.bench.view import (
+    BathTemperature,
+    BenchView,
+    CueView,
+    LaneState,
+    LaneView,
+    MarkView,
+    NoticeView,
+    ProbeView,
+    RelayView,
+    StepView,
+)
+from firmware_py.craft.temperature import held_rate
+from firmware_py.devices.probe import Reading
+from firmware_py.journal.outcome import planned_s
+
+
+def show(bench: Bench) -> BenchView:
+    """Return the bench as it is now."""
+    now_s = bench.clock.now_s()
+    return BenchView(
+        as_of_s=now_s,
+        speed=bench.clock.speed,
+        utc=bench.clock.utc().isoformat(timespec="seconds"),
+        rehearsal=bench.plan.rehearsal,
+        focus=bench.focus,
+        lanes=tuple(_lane(lane, now_s) for _, lane in sorted(bench.lanes.items())),
+        relays=tuple(RelayView(name=n, on=on, why=why) for n, (on, why) in bench.relays.items()),
+        probes=tuple(_probe(bench, probe) for probe in bench.probe_words),
+        notices=tuple(
+            NoticeView(words=n.words, since_s=n.since_s, trouble=n.trouble) for n in bench.notices.all()
+        ),
+        routines=tuple(bench.plan.routines),
+        foot=_foot(bench),
+    )
+
+
+def _lane(lane: Lane, now_s: float) -> LaneView:
+    record, rate = lane.record, lane.rate
+    developing = lane.is_developing
+    plan = lane.plan
+    bath = _bath(lane, now_s) if rate is not None else None
+    cue = lane.next_cue(now_s)
+    short, long = foot_words(lane)
+    return LaneView(
+        lane=lane.number,
+        run_id=record.run_id,
+        plate=record.plate,
+        routine=record.routine.title,
+        state=_state(lane),
+        steps=tuple(_steps(lane)),
+        step=record.next_step,
+        started_s=lane.started_s(),
+        due_s=lane.forecast_due_s(now_s) if record.state == "running" else _due_since_s(lane),
+        doubt_s=lane.doubt_s(now_s),
+        equivalent_s=lane.equivalent_s(now_s) if developing else None,
+        target_s=plan.development.target_s if plan and plan.development else None,
+        reference_degC=rate.reference_degC if rate else None,
+        rate=held_rate(rate, bath.bath_degC)[0] if rate and bath else None,
+        bath=bath,
+        marks=tuple(
+            MarkView(what=m.what, elapsed_s=m.elapsed_s, equivalent_s=m.equivalent_s) for m in record.marks
+        ),
+        mark_names=record.routine.marks,
+        next_cue=CueView(words=cue.words, due_s=cue.due_s, urgent=cue.tune == "overdue") if cue else None,
+        foot_short=short,
+        foot_long=long,
+        advice=tuple(_advice(lane, now_s)),
+    )
+
+
+def _state(lane: Lane) -> LaneState:
+    return "interrupted" if lane.away is not None else lane.record.state
+
+
+def _due_since_s(lane: Lane) -> float | None:
+    here = lane.here
+    return lane.record.boot_s_at(here.due_s) if here and here.due_s is not None else None
+
+
+def _steps(lane: Lane) -> list[StepView]:
+    number = lane.record.next_step
+    return [
+        StepView(
+            name=step.name,
+            kind=step.kind,
+            bath=step.bath,
+            planned_s=planned_s(step),
+            place="done" if n < number else "here" if n == number else "to come",
+        )
+        for n, step in enumerate(lane.record.routine.steps)
+    ]
+
+
+def _bath(lane: Lane, now_s: float) -> BathTemperature:
+    belief = lane.believed(now_s)
+    return BathTemperature(
+        bath_degC=belief.bath_degC,
+        tolerance_K=belief.tolerance_K,
+        read_at_s=belief.read_at_s,
+        source=belief.source,
+        trend_K_per_min=lane.thermometer.trend_K_per_min(now_s),
+    )
+
+
+def _advice(lane: Lane, now_s: float) -> list[str]:
+    rate = lane.rate
+    words = []
+    if lane.away is not None:
+        words.append(_away_words(lane))
+    if rate is not None:
+        belief = lane.believed(now_s)
+        _, outside = held_rate(rate, belief.bath_degC)
+        if belief.source == "assumed":
+            words.append(
+                f"No thermometer speaks: {belief.bath_degC:.0f} degC is only assumed; give it by hand"
+            )
+        if outside:
+            words.append(
+                f"{belief.bath_degC:.1f} degC is outside {rate.low_degC:g} to {rate.high_degC:g} degC, "
+                "where this developer is known: counted as at the nearer end"
+            )
+    return words
+
+
+def _away_words(lane: Lane) -> str:
+    likely_s = lane.away.likely_s if lane.away else None
+    if likely_s is None:
+        return "Interrupted; the wall clock went back, so say how long the plate lay"
+    return f"Interrupted: away for about {likely_s / 60:.1f} min by the wall clock; take it up, or say how long"
+
+
+def foot_words(lane: Lane) -> tuple[str, str]:
+    """Return what a short and a long press of the foot do next in a lane, in words."""
+    record, plan = lane.record, lane.plan
+    if lane.away is not None or record.state == "ended" or plan is None:
+        return "", ""
+    if record.state == "ready":
+        return f"plate into {plan.bath}: {plan.name} begins", ""
+    if lane.is_developing:
+        made = {m.what for m in record.marks}
+        names = record.routine.marks
+        return f"mark: {next((n for n in names if n not in made), names[-1])}", "pull the plate"
+    steps = record.routine.steps
+    after = steps[record.next_step + 1].name if record.next_step + 1 < len(steps) else "the run is over"
+    if record.state == "due":
+        return f"move on: {after}", ""
+    return "", f"cut {plan.name} short"
+
+
+def _foot(bench: Bench) -> str:
+    lane = bench.lanes.get(bench.focus) if bench.focus is not None else None
+    if bench.foot.stuck:
+        return "foot switch stays down: release it"
+    return foot_words(lane)[0] if lane else ""
+
+
+def _probe(bench: Bench, probe: str) -> ProbeView:
+    word = bench.probe_words[probe]
+    place = bench.plan.trays[probe]
+    if isinstance(word, Reading):
+        thermometer = bench.thermometers[place]
+        return ProbeView(
+            name=probe, place=place, bath_degC=word.bath_degC, tolerance_K=word.tolerance_K,
+            read_at_s=word.taken_s, trouble=thermometer.trouble,
+        )
+    return ProbeView(
+        name=probe, place=place, bath_degC=None, tolerance_K=None, read_at_s=word.taken_s, trouble=word.why
+    )

@@ -1,0 +1,141 @@
+"""What came of a run, as plain numbers with their units in their names: for JSON, lists and sheets."""
+
+from __future__ import annotations
+
+import msgspec
+
+from firmware_py.craft.routine import Development, Step
+from firmware_py.journal.run_record import RunRecord, Sample, StepRecord, development_rate
+
+
+class BathOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """The developer's temperature over the development; the mean is over time."""
+
+    min: float
+    mean: float
+    max: float
+
+
+class MarkOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """A mark: what was seen, in which step, when in it, and the equivalent time then."""
+
+    what: str
+    step: str
+    elapsed_s: float
+    equivalent_s: float | None
+
+
+class StepOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """A step: how long it was meant to last, and how long it did."""
+
+    name: str
+    kind: str
+    bath: str
+    planned_s: float
+    elapsed_s: float | None
+    ended: str | None
+
+
+class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """A run in numbers; ``elapsed_s`` and ``equivalent_s`` are the time in the developer."""
+
+    run_id: str
+    plate: str
+    routine: str
+    tray: str
+    rehearsal: bool
+    opened_utc: str
+    state: str
+    ended: str | None
+    elapsed_s: float | None
+    equivalent_s: float | None
+    target_s: float | None
+    reference_degC: float | None
+    rate_per_K: float | None
+    bath_degC: BathOutcome | None
+    marks: tuple[MarkOutcome, ...]
+    steps: tuple[StepOutcome, ...]
+    notes: tuple[str, ...]
+    doubt_s: float
+
+
+def outcome(record: RunRecord) -> RunOutcome:
+    """Return what came of a run so far."""
+    developed = record.development
+    plan = record.plan(developed).development if developed else _first_development(record)
+    rate = development_rate(plan)
+    return RunOutcome(
+        run_id=record.run_id,
+        plate=record.plate,
+        routine=record.routine.name,
+        tray=record.tray,
+        rehearsal=record.rehearsal,
+        opened_utc=record.opened_utc,
+        state=record.state,
+        ended=record.ended,
+        elapsed_s=lasted_s(record, developed) if developed else None,
+        equivalent_s=developed.equivalent_s if developed else None,
+        target_s=plan.target_s if plan else None,
+        reference_degC=plan.reference_degC if plan else None,
+        rate_per_K=rate.ln_per_K(plan.reference_degC) if rate and plan else None,
+        bath_degC=_bath(record, developed) if developed else None,
+        marks=tuple(
+            MarkOutcome(
+                what=m.what,
+                step=record.routine.steps[m.step].name,
+                elapsed_s=m.elapsed_s,
+                equivalent_s=m.equivalent_s,
+            )
+            for m in record.marks
+        ),
+        steps=tuple(_step(record, step) for step in record.steps),
+        notes=tuple(record.notes),
+        doubt_s=record.doubt_s,
+    )
+
+
+def planned_s(step: Step) -> float:
+    """Return the time a step is meant to last [s]: in a developer, at its reference temperature."""
+    return step.development.target_s if step.development else step.time_s
+
+
+def lasted_s(record: RunRecord, step: StepRecord) -> float:
+    """Return how long a step lasted [s], or has lasted by the run's last entry."""
+    return (step.ended_s if step.ended_s is not None else record.run_s) - step.started_s
+
+
+def trace(record: RunRecord, step: StepRecord) -> list[Sample]:
+    """Return the temperatures that count in a step, from its start to its end."""
+    end_s = step.ended_s if step.ended_s is not None else record.run_s
+    return [s for s in record.samples if step.started_s <= s.run_s <= end_s]
+
+
+def _first_development(record: RunRecord) -> Development | None:
+    return next((s.development for s in record.routine.steps if s.development), None)
+
+
+def _bath(record: RunRecord, step: StepRecord) -> BathOutcome | None:
+    samples = trace(record, step)
+    if not samples:
+        return None
+    degrees = [s.bath_degC for s in samples]
+    area = sum(
+        (a.bath_degC + b.bath_degC) / 2 * (b.run_s - a.run_s)
+        for a, b in zip(samples, samples[1:], strict=False)
+    )
+    lasted = samples[-1].run_s - samples[0].run_s
+    return BathOutcome(
+        min=min(degrees), mean=area / lasted if lasted > 0 else degrees[0], max=max(degrees)
+    )
+
+
+def _step(record: RunRecord, step: StepRecord) -> StepOutcome:
+    plan = record.plan(step)
+    return StepOutcome(
+        name=plan.name,
+        kind=plan.kind,
+        bath=plan.bath,
+        planned_s=planned_s(plan),
+        elapsed_s=None if step.ended_s is None else step.ended_s - step.started_s,
+        ended=step.why,
+    )

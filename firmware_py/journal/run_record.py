@@ -1,0 +1,278 @@
+"""The fold: what a run is, made from its events alone, the same for the live page and the logbook."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Literal
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import Development, Routine, Step
+from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
+from firmware_py.journal import events as ev
+
+RunState = Literal["ready", "running", "due", "ended"]
+
+# (state, event) -> next state; what is not here can not happen. Events that change no state are below.
+TRANSITIONS: dict[tuple[RunState, type[ev.Event]], RunState] = {
+    ("ready", ev.StepStarted): "running",
+    ("running", ev.StepFellDue): "due",
+    ("running", ev.StepEnded): "ready",
+    ("due", ev.StepEnded): "ready",
+    ("ready", ev.RunEnded): "ended",
+}
+KEEPS_STATE: dict[type[ev.Event], frozenset[RunState]] = {
+    ev.TemperatureRead: frozenset({"ready", "running", "due"}),
+    ev.MarkMade: frozenset({"running", "due"}),
+    ev.NoteWritten: frozenset({"ready", "running", "due", "ended"}),
+    ev.RunResumed: frozenset({"ready", "running", "due"}),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A temperature [degC] in the run at ``run_s`` [s since the run was opened], by its source."""
+
+    run_s: float
+    bath_degC: float
+    tolerance_K: float
+    source: ev.TemperatureSource
+
+
+@dataclass(frozen=True, slots=True)
+class MarkRecord:
+    """A mark, by the step it was made in, seconds in that step, and equivalent seconds where developing."""
+
+    what: str
+    step: int
+    elapsed_s: float
+    equivalent_s: float | None
+
+
+@dataclass(slots=True)
+class StepRecord:
+    """A step as it went: times [s since the run was opened] and, in a developer, the equivalent time [s]."""
+
+    step: int
+    started_s: float
+    due_s: float | None = None
+    ended_s: float | None = None
+    why: ev.StepEnd | None = None
+    equivalent_s: float = 0.0
+
+
+@dataclass(slots=True)
+class RunRecord:
+    """One run, folded from its entries in order.
+
+    Times inside are seconds since the run was opened (``run_s``), so they go on across a restart of the
+    machine. Impossible entries raise `Refused` with "cannot … while …" and change nothing.
+    """
+
+    run_id: str
+    plate: str
+    tray: str
+    routine: Routine
+    rehearsal: bool
+    opened_utc: str
+    boot_id: str
+    number: int
+    boot_s: float
+    run_s: float = 0.0
+    utc: str = ""
+    state: RunState = "ready"
+    ended: ev.RunEnd | None = None
+    steps: list[StepRecord] = field(default_factory=list)
+    marks: list[MarkRecord] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    samples: list[Sample] = field(default_factory=list)
+    resumed: list[ev.RunResumed] = field(default_factory=list)
+    doubt_s: float = 0.0
+
+    @classmethod
+    def begin(cls, entry: ev.Entry) -> RunRecord:
+        """Return the run that its first entry opens."""
+        opened = entry.event
+        if not isinstance(opened, ev.RunOpened) or entry.number != 1:
+            raise Refused(f"a run begins with RunOpened, not {type(opened).__name__}", where=entry.subject)
+        return cls(
+            run_id=entry.subject,
+            plate=opened.plate,
+            tray=opened.tray,
+            routine=opened.routine,
+            rehearsal=opened.rehearsal,
+            opened_utc=entry.utc,
+            boot_id=entry.boot_id,
+            number=1,
+            boot_s=entry.boot_s,
+            utc=entry.utc,
+        )
+
+    @classmethod
+    def replay(cls, entries: Iterable[ev.Entry]) -> RunRecord:
+        """Return the run that these entries, in order, amount to."""
+        rest = iter(entries)
+        first = next(rest, None)
+        if first is None:
+            raise Refused("a run without entries")
+        record = cls.begin(first)
+        for entry in rest:
+            record.apply(entry)
+        return record
+
+    def apply(self, entry: ev.Entry) -> None:
+        """Take in the run's next entry."""
+        next_state = self._check(entry)
+        self._move_to(entry)
+        event = entry.event
+        match event:
+            case ev.StepStarted():
+                self._start(event)
+            case ev.TemperatureRead():
+                self._sample(event.bath_degC, event.tolerance_K, event.source)
+            case ev.MarkMade():
+                self._mark(event)
+            case ev.NoteWritten():
+                self.notes.append(event.text)
+            case ev.StepFellDue():
+                self.steps[-1].due_s = self.run_s
+            case ev.StepEnded():
+                self._end_step(event)
+            case ev.RunEnded():
+                self.ended = event.ended
+            case ev.RunResumed():
+                self.resumed.append(event)
+                self.doubt_s = max(self.doubt_s, event.doubt_s)
+            case _:  # pragma: no cover - _check has refused it
+                raise AssertionError(event)
+        self.state = next_state
+
+    # --- what is so now ---
+
+    @property
+    def here(self) -> StepRecord | None:
+        """Get the step that is going on, if one is."""
+        return self.steps[-1] if self.steps and self.steps[-1].ended_s is None else None
+
+    @property
+    def next_step(self) -> int:
+        """Get the number of the step that comes next (or is going on)."""
+        here = self.here
+        return here.step if here else (self.steps[-1].step + 1 if self.steps else 0)
+
+    @property
+    def development(self) -> StepRecord | None:
+        """Get the last step in a developer, going on or done."""
+        return next((s for s in reversed(self.steps) if self.plan(s).kind == "develop"), None)
+
+    def plan(self, step: StepRecord) -> Step:
+        """Return what the routine says of a step."""
+        return self.routine.steps[step.step]
+
+    def run_s_at(self, boot_s: float) -> float:
+        """Return the run's time [s] at a moment of the present machine start."""
+        return self.run_s + (boot_s - self.boot_s)
+
+    def boot_s_at(self, run_s: float) -> float:
+        """Return the moment [boot s] of a time in the run."""
+        return self.boot_s + (run_s - self.run_s)
+
+    def rate(self, step: StepRecord) -> Rate | None:
+        """Return the rate of development that holds in a step, or None where nothing develops."""
+        return development_rate(self.plan(step).development)
+
+    def equivalent_at(self, run_s: float, bath_degC: float) -> float:
+        """Return the equivalent time [s] of the step going on, if the bath came to ``bath_degC`` now."""
+        here = self.here
+        rate = self.rate(here) if here else None
+        if here is None or rate is None:
+            return 0.0
+        last = self.samples[-1]
+        since_s = max(last.run_s, here.started_s)
+        return here.equivalent_s + equivalent_step(rate, last.bath_degC, bath_degC, max(0.0, run_s - since_s))
+
+    # --- folding ---
+
+    def _check(self, entry: ev.Entry) -> RunState:
+        where = f"run {self.run_id}, entry {entry.number}"
+        if entry.subject != self.run_id or entry.number != self.number + 1:
+            raise Refused(
+                f"expected entry {self.number + 1} of {self.run_id}, got {entry.subject}", where=where
+            )
+        event = entry.event
+        if entry.boot_id != self.boot_id and not isinstance(event, ev.RunResumed | ev.NoteWritten):
+            raise Refused("the machine started anew, but the run was not resumed", where=where)
+        next_state = self._next_state(event)
+        if next_state is None:
+            raise Refused(f"cannot take {type(event).__name__} while {self.state}", where=where)
+        if isinstance(event, ev.StepStarted) and event.step != self.next_step:
+            raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
+        if isinstance(event, ev.StepFellDue | ev.StepEnded) and event.step != self.steps[-1].step:
+            raise Refused(
+                f"cannot end step {event.step} while in step {self.steps[-1].step}", where=where
+            )
+        if isinstance(event, ev.StepStarted) and event.step >= len(self.routine.steps):
+            raise Refused(f"the routine has no step {event.step}", where=where)
+        return next_state
+
+    def _next_state(self, event: ev.Event) -> RunState | None:
+        if self.state in KEEPS_STATE.get(type(event), frozenset()):
+            return self.state
+        return TRANSITIONS.get((self.state, type(event)))
+
+    def _move_to(self, entry: ev.Entry) -> None:
+        if isinstance(entry.event, ev.RunResumed):
+            self.run_s += entry.event.away_s
+            self.boot_id = entry.boot_id
+            self.boot_s = entry.boot_s
+        elif entry.boot_id == self.boot_id:
+            self.run_s += entry.boot_s - self.boot_s
+            self.boot_s = entry.boot_s
+        self.number = entry.number
+        self.utc = entry.utc
+
+    def _start(self, event: ev.StepStarted) -> None:
+        self.steps.append(StepRecord(step=event.step, started_s=self.run_s))
+        if event.bath_degC is not None:
+            self._sample(event.bath_degC, event.tolerance_K or 0.0, event.source or "assumed")
+
+    def _sample(self, bath_degC: float, tolerance_K: float, source: ev.TemperatureSource) -> None:
+        here = self.here
+        if here is not None and self.samples:
+            here.equivalent_s = self.equivalent_at(self.run_s, bath_degC)
+        self.samples.append(Sample(self.run_s, bath_degC, tolerance_K, source))
+
+    def _mark(self, event: ev.MarkMade) -> None:
+        here = self.steps[-1]
+        developing = self.plan(here).development is not None and bool(self.samples)
+        bath_degC = event.bath_degC if event.bath_degC is not None else (
+            self.samples[-1].bath_degC if self.samples else 0.0
+        )
+        self.marks.append(
+            MarkRecord(
+                what=event.what,
+                step=here.step,
+                elapsed_s=self.run_s - here.started_s,
+                equivalent_s=self.equivalent_at(self.run_s, bath_degC) if developing else None,
+            )
+        )
+
+    def _end_step(self, event: ev.StepEnded) -> None:
+        here = self.steps[-1]
+        if event.bath_degC is not None and self.samples:
+            last = self.samples[-1]
+            self._sample(event.bath_degC, last.tolerance_K, last.source)
+        here.ended_s = self.run_s
+        here.why = event.why
+
+
+_RATES: dict[Development, Rate] = {}
+
+
+def development_rate(development: Development | None) -> Rate | None:
+    """Return the rate for a development, made once for each; None for none."""
+    if development is None:
+        return None
+    if development not in _RATES:
+        _RATES[development] = rate_of(development)
+    return _RATES[development]

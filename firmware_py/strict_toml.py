@@ -1,0 +1,159 @@
+"""Read a TOML file a person wrote into typed facts, or say in one line what is wrong, where, and what is allowed."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, TypeVar
+
+import msgspec
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.units import read_difference_K, read_temperature_degC, read_time_s
+
+FILE_LIMIT = 1_000_000
+T = TypeVar("T")
+
+
+class Seconds(float):
+    """A time [s], written with its unit: ``"20 ms"``, ``"7 min 30 s"``."""
+
+
+class DegC(float):
+    """A temperature [degC], written with its unit: ``"20 degC"``, ``"68 degF"``."""
+
+
+class Kelvins(float):
+    """A difference of temperatures [K], written with its unit: ``"0.5 K"``."""
+
+
+def read_toml(path: Path, shape: type[T]) -> T:
+    """Return the file's content as ``shape`` (a msgspec Struct).
+
+    Raises Refused with file, key, what was found and what is allowed. Source: own.
+    """
+    try:
+        if path.stat().st_size > FILE_LIMIT:
+            raise Refused("file is too large", where=str(path), allowed=f"up to {FILE_LIMIT} bytes")
+        text = path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise Refused(f"cannot be read ({error.strerror})", where=str(path)) from error
+    except UnicodeDecodeError as error:
+        raise Refused("is not UTF-8 text", where=str(path)) from error
+    return read_toml_text(text, shape, where=str(path))
+
+
+def read_toml_text(text: str, shape: type[T], *, where: str) -> T:
+    """Return TOML text as ``shape``; ``where`` names the text in a refusal."""
+    try:
+        raw = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise Refused(f"is not TOML: {error}", where=where) from error
+    try:
+        return msgspec.convert(raw, shape, dec_hook=_quantity, strict=True)
+    except msgspec.ValidationError as error:
+        raise _explained(str(error), text, raw, shape, where) from error
+    except Refused as error:
+        raise error.at(where) from error
+
+
+def _quantity(kind: type, found: Any) -> Any:
+    if kind not in _READERS:
+        raise NotImplementedError(kind)
+    if not isinstance(found, str):
+        raise ValueError(f"needs text with a unit, such as {_EXAMPLES[kind]!r}, not {found!r}")  # noqa: TRY004 - msgspec carries ValueErrors to the place they belong to
+    return kind(_READERS[kind](found))
+
+
+def _quantity_reader(read: Any) -> Any:
+    def reader(text: str) -> float:
+        return float(read(text, where=""))
+
+    return reader
+
+
+_READERS = {
+    Seconds: _quantity_reader(read_time_s),
+    DegC: _quantity_reader(read_temperature_degC),
+    Kelvins: _quantity_reader(read_difference_K),
+}
+_EXAMPLES = {Seconds: "20 s", DegC: "20 degC", Kelvins: "0.5 K"}
+
+
+# --- turning msgspec's words into ours ---
+
+_PATH = re.compile(r"^(?P<what>.*?)(?: - at `(?P<key>(?:key in )?\$.*?)`)?$", re.DOTALL)
+_UNKNOWN = re.compile(r"Object contains unknown field `(?P<name>.*)`", re.DOTALL)
+_MISSING = re.compile(r"Object missing required field `(?P<name>.*)`", re.DOTALL)
+
+
+def _explained(message: str, text: str, raw: Any, shape: type, where: str) -> Refused:
+    found = _PATH.match(message)
+    what = found["what"] if found else message
+    path = ((found["key"] if found else None) or "$").removeprefix("key in ").removeprefix("$").lstrip(".")
+    if unknown := _UNKNOWN.match(what):
+        known = sorted(_fields_at(shape, path))
+        key = unknown["name"]
+        near = difflib.get_close_matches(key, known, n=1)
+        hint = f"; did you mean `{near[0]}`?" if near else ""
+        place = f"{where}, {_line_of(text, key)}key `{_joined(path, key)}`"
+        return Refused(f"is not known{hint}", where=place, allowed=", ".join(known))
+    if missing := _MISSING.match(what):
+        return Refused("is missing", where=f"{where}, key `{_joined(path, missing['name'])}`")
+    value = _value_at(raw, path)
+    given = "" if value is None or isinstance(value, dict | list) else f" (found {value!r})"
+    last = path.rsplit(".", 1)[-1].split("[")[0]
+    return Refused(f"{what}{given}", where=f"{where}, {_line_of(text, last)}key `{path or 'the whole'}`")
+
+
+def _joined(path: str, key: str) -> str:
+    return f"{path}.{key}" if path else key
+
+
+def _line_of(text: str, key: str) -> str:
+    pattern = re.compile(rf"^\s*(?:\[+.*)?[\"']?{re.escape(key)}[\"']?\s*[=\]]")
+    lines = [n for n, line in enumerate(text.splitlines(), 1) if pattern.match(line)]
+    return f"line {lines[0]}, " if len(lines) == 1 else ""
+
+
+def _fields_at(shape: Any, path: str) -> Iterator[str]:
+    kinds = [msgspec.inspect.type_info(shape)]
+    for part in re.findall(r"[^.\[\]]+|\[[^\]]*\]", path):
+        kinds = [inner for kind in kinds for inner in _step_into(kind, part)]
+    for kind in kinds:
+        for plain in _plain(kind):
+            if isinstance(plain, msgspec.inspect.StructType):
+                yield from (f.encode_name for f in plain.fields)
+
+
+def _plain(kind: Any) -> Iterator[Any]:
+    if isinstance(kind, msgspec.inspect.UnionType):
+        for one in kind.types:
+            yield from _plain(one)
+    elif isinstance(kind, msgspec.inspect.Metadata):
+        yield from _plain(kind.type)
+    else:
+        yield kind
+
+
+def _step_into(kind: Any, part: str) -> Iterator[Any]:
+    for plain in _plain(kind):
+        if isinstance(plain, msgspec.inspect.StructType):
+            yield from (f.type for f in plain.fields if f.encode_name == part)
+        elif isinstance(plain, msgspec.inspect.DictType):
+            yield plain.value_type
+        elif isinstance(plain, msgspec.inspect.ListType | msgspec.inspect.VarTupleType):
+            yield plain.item_type
+
+
+def _value_at(raw: Any, path: str) -> Any:
+    value = raw
+    for part in re.findall(r"[^.\[\]]+|\[\d+\]", path):
+        try:
+            value = value[int(part[1:-1])] if part.startswith("[") else value[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return value
