@@ -59,6 +59,7 @@ class Bench:
         self.probe_words: dict[str, Reading | NoReading] = {}
         self.notices = Notices()
         self.revision = 0
+        self.opened: list[str] = []
         self._silent: set[str] = set()
         self._session_number = 0
         self._effects: list[Effect] = []
@@ -179,6 +180,7 @@ class Bench:
         entry = self._entry(uuid7(self.clock.utc()), 1, opened)
         self.lanes[number] = Lane(number, RunRecord.begin(entry), self._thermometer_for(number))
         self.focus = number
+        self.opened.append(entry.subject)
         self._effects.append(Write(entry))
 
     def _proceed(self, lane: Lane) -> None:

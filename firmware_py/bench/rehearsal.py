@@ -1,0 +1,116 @@
+"""A whole bench made of nothing but arithmetic, for rehearsals: devices, water, and who plays the person."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from firmware_py import __version__
+from firmware_py.bench.bench import Bench, BenchPlan
+from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.routines import shipped_routines
+from firmware_py.bench.script import Script, ScriptedPerson
+from firmware_py.bench.world import CoolingWater, FailingProbe, RecordedWater
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import Routine
+from firmware_py.craft.simulation import RecordedTrace
+from firmware_py.devices.clock import BootClock, Clock, SimulatedClock
+from firmware_py.devices.simulated import SilentSounder
+from firmware_py.journal.outcome import outcome
+from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.store import Journal
+from firmware_py.switchboard.commands import RelayWiring
+from firmware_py.switchboard.link import InProcessSwitchboard, ProcessSwitchboard, Switchboard
+
+PROBE = "developer probe"
+RELAYS = (
+    RelayWiring("safelight", pin=17),
+    RelayWiring("printing-lamp", pin=22, ceiling_s=600.0, continuous=False),
+)
+SLOWEST, FASTEST = 0.1, 10_000.0
+
+
+@dataclass(frozen=True, slots=True)
+class RehearsalPlan:
+    """What to rehearse: ``speed`` (inf jumps from moment to moment), a script, a recorded temperature."""
+
+    journal: Path
+    speed: float = 1.0
+    script: Script | None = None
+    trace: RecordedTrace | None = None
+    routines: Mapping[str, Routine] = field(default_factory=shipped_routines)
+
+
+def read_speed(text: str) -> float:
+    """Return a speed as a person writes it: ``max``, or a number from 0.1 to 10000."""
+    if text == "max":
+        return math.inf
+    try:
+        speed = float(text)
+    except ValueError:
+        speed = math.nan
+    if not SLOWEST <= speed <= FASTEST:
+        raise Refused(f"speed {text[:40]!r}", where="--speed", allowed=f"max, or {SLOWEST:g} to {FASTEST:g}")
+    return speed
+
+
+def rehearsal(plan: RehearsalPlan) -> Controller:
+    """Return a controller of a simulated bench, ready to run; its journal is opened (and must be closed)."""
+    check_script(plan)
+    clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
+    journal = Journal.open(plan.journal)
+    bench = Bench(
+        BenchPlan(plan.routines, {PROBE: "tray 1"}, rehearsal=True, program=__version__), clock
+    )
+    start_s = clock.now_s()
+    water = CoolingWater(start_s) if plan.trace is None else RecordedWater(
+        plan.trace, lambda: development_started_s(bench)
+    )
+    probe = FailingProbe(PROBE, water)
+    devices = Devices(_switchboard(clock), SilentSounder("sounder"), (probe,))
+    person = ScriptedPerson(plan.script, start_s, probe) if plan.script is not None else None
+    return Controller(bench, clock, devices, journal, person)
+
+
+def check_script(plan: RehearsalPlan) -> None:
+    """Refuse a script that opens a routine which is not there, before anything starts."""
+    for number, deed in enumerate(plan.script.deed if plan.script else (), 1):
+        if deed.open is not None and deed.open.routine not in plan.routines:
+            raise Refused(
+                f"there is no routine {deed.open.routine!r}", where=f"script, deed {number}",
+                allowed=", ".join(plan.routines),
+            )
+
+
+def development_started_s(bench: Bench) -> float | None:
+    """Return the moment [boot s] the first development on a bench started, or None before it."""
+    moments = [
+        lane.record.boot_s_at(step.started_s)
+        for lane in bench.lanes.values()
+        for step in lane.record.steps
+        if lane.record.plan(step).kind == "develop"
+    ]
+    return min(moments, default=None)
+
+
+def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[str, Any]:
+    """Return what came of a session, read back from the journal alone."""
+    runs = [outcome(RunRecord.replay(journal.read(run_id))) for run_id in bench.opened]
+    return {
+        "rehearsal": True,
+        "session": bench.session,
+        "runs": msgspec.to_builtins(runs),
+        "prints": [],
+        "refused": refused,
+    }
+
+
+def _switchboard(clock: Clock) -> Switchboard:
+    if isinstance(clock, BootClock):
+        return ProcessSwitchboard(RELAYS, pins="mock")
+    return InProcessSwitchboard(RELAYS, clock)

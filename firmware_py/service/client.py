@@ -1,0 +1,130 @@
+"""A client of the controller: asks for acts, watches the bench, and finds its way back when the line breaks."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import suppress
+from dataclasses import dataclass
+from itertools import count
+from pathlib import Path
+
+import msgspec
+
+from firmware_py.bench.acts import AnyAct
+from firmware_py.bench.view import BenchView
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.messages import (
+    PROTOCOL,
+    Do,
+    Done,
+    FromController,
+    Hello,
+    Refusal,
+    Seen,
+    ToController,
+    Watch,
+    Welcome,
+)
+
+ANSWER_S = 5.0
+RETRY_S = 0.5
+# A view of six lanes with all their marks stays far below this.
+VIEW_LIMIT = 1024 * 1024
+
+_decode = msgspec.json.Decoder(FromController).decode
+_encode = msgspec.json.Encoder().encode
+
+
+@dataclass(frozen=True, slots=True)
+class LinkLost:
+    """There is no controller at the other end just now, and why."""
+
+    why: str
+
+
+class Client:
+    """One connection, made again by itself. `watch` must be running for `do` to get its answers."""
+
+    def __init__(self, path: Path, name: str = "screen") -> None:
+        self._path = path
+        self._name = name
+        self._writer: asyncio.StreamWriter | None = None
+        self._tickets = count(1)
+        self._asked: dict[int, asyncio.Future[None]] = {}
+
+    async def watch(self) -> AsyncIterator[BenchView | LinkLost]:
+        """Give the bench's view whenever it changes, and `LinkLost` while there is none; for ever."""
+        while True:
+            try:
+                async for view in self._one_connection():
+                    yield view
+                why = "the controller closed the line"
+            except (OSError, asyncio.IncompleteReadError) as error:
+                why = (error.strerror if isinstance(error, OSError) else "") or "the line broke"
+            except Refused as refusal:
+                why = refusal.line
+            except (msgspec.DecodeError, asyncio.LimitOverrunError) as error:
+                why = f"the controller speaks strangely ({error})"
+            self._let_go(why)
+            yield LinkLost(why)
+            await asyncio.sleep(RETRY_S)
+
+    async def do(self, act: AnyAct) -> None:
+        """Ask for an act; return when it is done and in the book. Raises Refused with the controller's words."""
+        if self._writer is None:
+            raise Refused("there is no line to the controller")
+        ticket = next(self._tickets)
+        answer: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        self._asked[ticket] = answer
+        try:
+            self._say(Do(ticket=ticket, act=act))
+            await asyncio.wait_for(answer, ANSWER_S)
+        except TimeoutError:
+            raise Refused(f"the controller did not answer for {ANSWER_S:g} s") from None
+        finally:
+            self._asked.pop(ticket, None)
+
+    def close(self) -> None:
+        """Let the line go."""
+        self._let_go("closed")
+
+    async def _one_connection(self) -> AsyncIterator[BenchView]:
+        reader, self._writer = await asyncio.open_unix_connection(self._path, limit=VIEW_LIMIT)
+        self._say(Hello(protocol=PROTOCOL, client=self._name))
+        self._say(Watch())
+        while line := await reader.readline():
+            message = _decode(line)
+            match message:
+                case Seen():
+                    yield message.bench
+                case Done():
+                    self._settle(message.ticket, None)
+                case Refusal(ticket=None):
+                    raise Refused(message.words)
+                case Refusal():
+                    self._settle(message.ticket or 0, Refused(message.words))
+                case Welcome():
+                    pass
+
+    def _say(self, message: ToController) -> None:
+        if self._writer is not None:
+            self._writer.write(_encode(message) + b"\n")
+
+    def _settle(self, ticket: int, refusal: Refused | None) -> None:
+        answer = self._asked.get(ticket)
+        if answer is None or answer.done():
+            return
+        if refusal is None:
+            answer.set_result(None)
+        else:
+            answer.set_exception(refusal)
+
+    def _let_go(self, why: str) -> None:
+        if self._writer is not None:
+            with suppress(OSError):
+                self._writer.close()
+            self._writer = None
+        for answer in self._asked.values():
+            if not answer.done():
+                answer.set_exception(Refused(f"not known whether it was done: {why}"))

@@ -1,0 +1,201 @@
+"""The controller's end of the socket: many clients, none of which can hold up the bench."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import socket
+import struct
+from contextlib import suppress
+from pathlib import Path
+
+import msgspec
+
+from firmware_py import __version__
+from firmware_py.bench.controller import Controller
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.messages import (
+    LINE_LIMIT,
+    PROTOCOL,
+    Do,
+    Done,
+    FromController,
+    Hello,
+    Look,
+    Refusal,
+    Seen,
+    ToController,
+    Watch,
+    Welcome,
+)
+
+MOST_CLIENTS = 16
+# A client that takes nothing for this long is dropped; the bench never waits for it.
+DRAIN_S = 2.0
+# What a client may leave unread before its further words wait: a view is a few kB.
+UNREAD_LIMIT = 32 * 1024
+
+_decode = msgspec.json.Decoder(ToController).decode
+_encode = msgspec.json.Encoder().encode
+
+
+class Service:
+    """Serves one controller on a Unix socket that only its own user can open."""
+
+    def __init__(self, controller: Controller, path: Path) -> None:
+        self._controller = controller
+        self._path = path
+        self._server: asyncio.Server | None = None
+        self._clients: set[asyncio.Task[None]] = set()
+
+    async def start(self) -> None:
+        """Begin to listen. Raises Refused when another controller listens there, or the path cannot be used."""
+        check_socket_path(self._path)
+        if await _answers(self._path):
+            raise Refused("another controller listens there", where=str(self._path))
+        try:
+            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self._path.unlink(missing_ok=True)
+            before = os.umask(0o177)
+            try:
+                self._server = await asyncio.start_unix_server(self._met, self._path, limit=LINE_LIMIT)
+            finally:
+                os.umask(before)
+        except OSError as error:
+            raise Refused(f"cannot listen ({error.strerror})", where=str(self._path)) from error
+
+    async def close(self) -> None:
+        """Stop listening and let every client go."""
+        if self._server is not None:
+            self._server.close()
+        for task in list(self._clients):
+            task.cancel()
+            with suppress(asyncio.CancelledError):
+                await task
+        self._path.unlink(missing_ok=True)
+
+    async def _met(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        task = asyncio.current_task()
+        if task is None:
+            raise AssertionError("a client is served by a task")
+        self._clients.add(task)
+        client = _Client(self._controller, reader, writer)
+        try:
+            if len(self._clients) > MOST_CLIENTS:
+                await client.say(Refusal(words=f"there are {MOST_CLIENTS} screens already"))
+            elif not _same_user(writer):
+                await client.say(Refusal(words="this bench belongs to another user"))
+            else:
+                await client.serve()
+        except (ConnectionError, TimeoutError):
+            pass
+        finally:
+            self._clients.discard(task)
+            client.drop()
+
+
+class _Client:
+    def __init__(
+        self, controller: Controller, reader: asyncio.StreamReader, writer: asyncio.StreamWriter
+    ) -> None:
+        self._controller = controller
+        self._reader = reader
+        self._writer = writer
+        self._watching: asyncio.Task[None] | None = None
+        self._greeted = False
+        writer.transport.set_write_buffer_limits(high=UNREAD_LIMIT)
+
+    async def serve(self) -> None:
+        """Answer the client's lines until it goes."""
+        while (line := await self._line()) is not None:
+            if not line.strip():
+                continue
+            try:
+                await self._answer(_decode(line))
+            except msgspec.DecodeError as error:
+                await self.say(Refusal(words=f"line not understood: {error}"))
+            except RecursionError:
+                await self.say(Refusal(words="line not understood: nested too deeply"))
+
+    async def say(self, message: FromController) -> None:
+        """Send one line; a client that takes none for `DRAIN_S` [s] is dropped (TimeoutError)."""
+        self._writer.write(_encode(message) + b"\n")
+        await asyncio.wait_for(self._writer.drain(), DRAIN_S)
+
+    def drop(self) -> None:
+        """Let the client go at once, whatever it has not read."""
+        if self._watching is not None:
+            self._watching.cancel()
+        if self._writer.transport.get_write_buffer_size():
+            self._writer.transport.abort()
+        else:
+            self._writer.close()
+
+    async def _line(self) -> bytes | None:
+        try:
+            line = await self._reader.readuntil(b"\n")
+        except asyncio.IncompleteReadError:
+            return None
+        except asyncio.LimitOverrunError:
+            # The rest of such a line can not be told from the next one: say so and part.
+            await self.say(Refusal(words=f"line longer than {LINE_LIMIT} bytes"))
+            return None
+        return line
+
+    async def _answer(self, message: ToController) -> None:
+        if isinstance(message, Hello):
+            await self._greet(message)
+        elif not self._greeted:
+            await self.say(Refusal(words='say {"message":"hello","protocol":' + str(PROTOCOL) + "} first"))
+        elif isinstance(message, Do):
+            await self._do(message)
+        elif isinstance(message, Look):
+            await self.say(Seen(bench=self._controller.view()))
+        elif isinstance(message, Watch) and self._watching is None:
+            self._watching = asyncio.create_task(self._keep_showing())
+
+    async def _greet(self, hello: Hello) -> None:
+        if hello.protocol != PROTOCOL:
+            await self.say(Refusal(words=f"protocol {hello.protocol} is not spoken here; allowed: {PROTOCOL}"))
+            return
+        self._greeted = True
+        rehearsal = self._controller.bench.plan.rehearsal
+        await self.say(Welcome(protocol=PROTOCOL, program=__version__, rehearsal=rehearsal))
+
+    async def _do(self, message: Do) -> None:
+        try:
+            await self._controller.do(message.act)
+        except Refused as refusal:
+            await self.say(Refusal(words=refusal.line, ticket=message.ticket))
+        else:
+            await self.say(Done(ticket=message.ticket))
+
+    async def _keep_showing(self) -> None:
+        revision = -1
+        with suppress(ConnectionError, TimeoutError):
+            while True:
+                revision = await self._controller.changed_since(revision)
+                await self.say(Seen(bench=self._controller.view()))
+        self.drop()
+
+
+def check_socket_path(path: Path) -> None:
+    """Refuse a path too long for the kernel's socket address (107 bytes)."""
+    length = len(os.fsencode(path))
+    if length > 107:
+        raise Refused(f"socket path has {length} bytes", where=str(path), allowed="up to 107")
+
+
+async def _answers(path: Path) -> bool:
+    try:
+        _, writer = await asyncio.open_unix_connection(path)
+    except OSError:
+        return False
+    writer.close()
+    return True
+
+
+def _same_user(writer: asyncio.StreamWriter) -> bool:
+    peer: socket.socket = writer.get_extra_info("socket")
+    _, uid, _ = struct.unpack("3i", peer.getsockopt(socket.SOL_SOCKET, socket.SO_PEERCRED, 12))
+    return uid in {os.getuid(), 0}

@@ -1,0 +1,73 @@
+"""The command line: reads what is wanted and loads only what that needs."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from firmware_py import __version__
+from firmware_py.craft.refusal import Refused
+
+# command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which declares it,
+# and ``run_COMMAND(args) -> int``.
+COMMANDS: dict[str, tuple[str, str]] = {
+    "serve": ("tui.serve", "run the controller of the configured bench in the foreground"),
+    "rehearse": ("tui.rehearse", "a session on the simulated bench"),
+    "reckon": ("tui.reckonings.command", "the craft's calculators"),
+    "daylight": ("tui.reckonings.daylight", "camera exposure for a place, a date and an hour"),
+    "mix": ("tui.reckonings.mix", "a mixing card for a formula"),
+    "logbook": ("tui.logbook", "the book of runs"),
+    "check": ("tui.check", "read settings, formulas and routines, and say what is wrong"),
+}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command. Returns 0 done, 1 refused with one line on stderr, 2 wrong usage."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    parser = _parser(given)
+    try:
+        args = parser.parse_args(given)
+    except SystemExit as leaving:
+        return leaving.code if isinstance(leaving.code, int) else 2
+    try:
+        result: int = args.run(args)
+    except Refused as refusal:
+        print(f"embertray: {refusal.line}", file=sys.stderr)
+        return 1
+    except BrokenPipeError:
+        # Whoever read our output has gone; nothing more can be said there.
+        sys.stderr.close()
+        return 1
+    return result
+
+
+def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="embertray",
+        description="Runs the red-lit bench of a photographer who works with glass dry plates. "
+        "Without a command it opens the screen.",
+    )
+    parser.add_argument("--version", action="version", version=f"embertray {__version__}")
+    parser.set_defaults(run=_open_screen)
+    commands = parser.add_subparsers(metavar="COMMAND", title="commands")
+    wanted = next((word for word in given if not word.startswith("-")), None)
+    for name, (module, summary) in COMMANDS.items():
+        if name != wanted:
+            commands.add_parser(name, help=summary)
+            continue
+        room = import_module(module)
+        getattr(room, f"add_{name}")(commands)
+        commands.choices[name].set_defaults(run=getattr(room, f"run_{name}"))
+    return parser
+
+
+def _open_screen(args: argparse.Namespace) -> int:
+    from tui.open_screen import open_screen
+
+    return open_screen(args)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
