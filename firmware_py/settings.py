@@ -144,7 +144,9 @@ def read_settings(path: Path) -> Settings:
     """Return the settings in a file; Raises Refused with file, key, what was found, what is allowed."""
     settings = read_toml(path, Settings)
     if settings.bench.routines is not None and not Path(settings.bench.routines).is_dir():
-        raise Refused(f"there is no folder {settings.bench.routines!r}", where=f"{path}, key `bench.routines`")
+        raise Refused(
+            f"there is no folder {settings.bench.routines!r}", where=f"{path}, key `bench.routines`"
+        )
     return settings
 
 
@@ -166,5 +168,3 @@ def socket_path(settings: Settings | None, state: Path) -> Path:
     if settings is not None and settings.bench.socket is not None:
         return Path(settings.bench.socket)
     return state / "bench.sock"
-
-

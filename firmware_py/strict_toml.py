@@ -1,4 +1,4 @@
-"""Read a TOML file a person wrote into typed facts, or say in one line what is wrong, where, and what is allowed."""
+"""Read a TOML file a person wrote into typed facts, or say in one line what is wrong with it."""
 
 from __future__ import annotations
 

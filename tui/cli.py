@@ -10,8 +10,8 @@ from importlib import import_module
 from firmware_py import __version__
 from firmware_py.craft.refusal import Refused
 
-# command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which declares it,
-# and ``run_COMMAND(args) -> int``.
+# command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which
+# declares it, and ``run_COMMAND(args) -> int``.
 COMMANDS: dict[str, tuple[str, str]] = {
     "serve": ("tui.serve", "run the controller of the configured bench in the foreground"),
     "rehearse": ("tui.rehearse", "a session on the simulated bench"),

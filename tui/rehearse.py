@@ -1,4 +1,4 @@
-"""``embertray rehearse``: a session on the simulated bench, with a person or a script in the person's place."""
+"""``embertray rehearse``: a session on the simulated bench, played by a person or a script."""
 
 from __future__ import annotations
 
@@ -10,19 +10,21 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-
 DEFAULT_SCRIPT = "one-plate"
 
 
 def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Declare ``embertray rehearse``."""
     parser = commands.add_parser(
-        "rehearse", help="a session on the simulated bench",
+        "rehearse",
+        help="a session on the simulated bench",
         description="A session on the simulated bench: on the red screen, or played by a script.",
     )
     parser.add_argument("--unattended", action="store_true", help="let a script play the person")
     parser.add_argument("--script", type=Path, metavar="FILE", help="the script (TOML) that plays the person")
-    parser.add_argument("--trace", type=Path, metavar="FILE", help="a recorded temperature: CSV, time_s,bath_degC")
+    parser.add_argument(
+        "--trace", type=Path, metavar="FILE", help="a recorded temperature: CSV, time_s,bath_degC"
+    )
     parser.add_argument("--speed", metavar="N|max", help="how many times faster than real time")
     parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON; no screen")
@@ -43,7 +45,10 @@ def _without_screen(args: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="embertray-") as passing:
         state = args.state or Path(passing)
         plan = prepared(
-            state=state, script=args.script, trace=args.trace, speed=args.speed or "max",
+            state=state,
+            script=args.script,
+            trace=args.trace,
+            speed=args.speed or "max",
             default_script=DEFAULT_SCRIPT,
         )
         came_of_it = asyncio.run(rehearse(plan))
@@ -57,20 +62,23 @@ def _without_screen(args: argparse.Namespace) -> int:
 def _readable(came_of_it: dict[str, Any]) -> list[str]:
     lines = ["REHEARSAL on the simulated bench: nothing here was real."]
     for run in came_of_it["runs"]:
-        lines += ["", f"{run['plate']}", f"  routine   {run['routine']}, ended: {run['ended'] or run['state']}"]
+        lines += [
+            "",
+            f"{run['plate']}",
+            f"  routine   {run['routine']}, ended: {run['ended'] or run['state']}",
+        ]
         if run["elapsed_s"] is not None:
             bath = run["bath_degC"]
+            worth = f"worth {_clock(run['equivalent_s'])} at {run['reference_degC']:g} degC"
             lines += [
-                f"  developer {_clock(run['elapsed_s'])} in the bath, worth {_clock(run['equivalent_s'])} "
-                f"at {run['reference_degC']:g} degC (wanted {_clock(run['target_s'])})",
+                f"  developer {_clock(run['elapsed_s'])}, {worth} (wanted {_clock(run['target_s'])})",
                 f"  bath      {bath['min']:.1f} to {bath['max']:.1f} degC, mean {bath['mean']:.1f}",
             ]
-        lines += [
-            f"  mark      {_clock(m['elapsed_s'])} {m['what']}" for m in run["marks"]
-        ]
+        lines += [f"  mark      {_clock(m['elapsed_s'])} {m['what']}" for m in run["marks"]]
         lines += [
             f"  step      {s['name']}: {_clock(s['elapsed_s']) if s['elapsed_s'] is not None else 'open'}"
-            f" ({s['ended'] or 'going on'})" for s in run["steps"]
+            f" ({s['ended'] or 'going on'})"
+            for s in run["steps"]
         ]
         lines += [f"  note      {note}" for note in run["notes"]]
     lines += [f"refused: {words}" for words in came_of_it["refused"]]
@@ -80,5 +88,3 @@ def _readable(came_of_it: dict[str, Any]) -> list[str]:
 def _clock(seconds: float) -> str:
     whole = round(seconds)
     return f"{whole // 60}:{whole % 60:02d}"
-
-

@@ -9,10 +9,11 @@ from contextlib import suppress
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry
+from firmware_py.journal.events import Entry, TemperatureRead
 
 RETRY_S = 1.0
-SAY_AFTER_S = 2.0
+# A rehearsal at speed need not flush every simulated second by itself.
+GATHER = 60
 
 
 class Book(Protocol):
@@ -32,8 +33,12 @@ class BookKeeper:
     """
 
     def __init__(
-        self, book: Book, *, at_once: bool,
-        trouble: Callable[[str], None] = lambda _: None, well: Callable[[], None] = lambda: None,
+        self,
+        book: Book,
+        *,
+        at_once: bool,
+        trouble: Callable[[str], None] = lambda _: None,
+        well: Callable[[], None] = lambda: None,
     ) -> None:
         self._book = book
         self._at_once = at_once
@@ -60,7 +65,9 @@ class BookKeeper:
         self._waiting.extend(entries)
         self._given += len(entries)
         if self._at_once:
-            self._write_now()
+            plain = all(isinstance(entry.event, TemperatureRead) for entry in self._waiting)
+            if not plain or len(self._waiting) >= GATHER:
+                self._write_now()
         else:
             self._work.set()
             if self._task is None:

@@ -1,4 +1,4 @@
-"""The controller: carries news from devices and people to the bench, and the bench's wishes to the devices."""
+"""The controller: carries news to the bench, and the bench's wishes to the devices and the book."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge, FootSwitch
 from firmware_py.devices.probe import NoReading, Probe, Reading
 from firmware_py.devices.sounder import Sounder
-from firmware_py.switchboard.link import RelaySwitched, Report, Switchboard, SwitchboardLost, SwitchboardReady
+from firmware_py.switchboard.link import Switchboard
+from firmware_py.switchboard.reports import RelaySwitched, Report, SwitchboardLost, SwitchboardReady
 
 READ_EVERY_S = 1.0
 
@@ -183,7 +184,9 @@ class Controller:
             case RelaySwitched():
                 self.bench.relay_is(report.relay, report.on, "")
             case SwitchboardLost():
-                self.bench.trouble("switchboard", f"The switchboard was lost ({report.why}): every relay is off")
+                self.bench.trouble(
+                    "switchboard", f"The switchboard was lost ({report.why}): every relay is off"
+                )
             case SwitchboardReady():
                 self.bench.trouble_over("switchboard")
             case _:
@@ -192,10 +195,12 @@ class Controller:
 
     def _book_refuses(self, why: str) -> None:
         self.bench.notices.say(
-            "journal", f"The journal takes nothing: {why}. Timing goes on; what happens is kept waiting",
-            self.clock.now_s(), trouble=True,
+            "journal",
+            f"The journal takes nothing: {why}. Timing goes on; what happens is kept waiting",
+            self.clock.now_s(),
+            trouble=True,
         )
-        self.bench.revision += 1
+        self.bench.scribe.revision += 1
 
     def _book_is_well(self) -> None:
         self.bench.trouble_over("journal")

@@ -43,6 +43,4 @@ def schedule(step: Step, started_s: float, due_s: float, after_s: float) -> Iter
 def overdue(step: Step, due_s: float, after_s: float) -> Cue:
     """Give the next reminder that a step is over its time."""
     turn = int(max(0.0, after_s - due_s) // OVERDUE_EVERY_S) + 1
-    return Cue(
-        f"overdue {turn}", f"{step.name} is over its time", "overdue", due_s + turn * OVERDUE_EVERY_S
-    )
+    return Cue(f"overdue {turn}", f"{step.name} is over its time", "overdue", due_s + turn * OVERDUE_EVERY_S)

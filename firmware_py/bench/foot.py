@@ -24,8 +24,9 @@ class FootRule:
 class Foot:
     """The grammar of one foot switch.
 
-    A short press counts when the foot comes up, a long one as soon as it has lasted; a switch that stays
-    down is said to be stuck, and nothing counts until it has come up again.
+    Where a long press means something, a short one counts when the foot comes up and a long one as soon as
+    it has lasted; where it means nothing, a press counts the moment the foot goes down. A switch that
+    stays down is said to be stuck, and nothing counts until it has come up again.
     """
 
     def __init__(self, rule: FootRule) -> None:
@@ -34,13 +35,14 @@ class Foot:
         self._spent = False
         self.stuck = False
 
-    def edge(self, edge: FootEdge) -> Press | None:
+    def edge(self, edge: FootEdge, *, long_means: bool) -> Press | None:
         """Take in an edge; return the press that it completes, if any."""
         if edge.down:
-            if self._down_at_s is None:
-                self._down_at_s = edge.at_s
-                self._spent = False
-            return None
+            if self._down_at_s is not None:
+                return None
+            self._down_at_s = edge.at_s
+            self._spent = not long_means
+            return "short" if self._spent else None
         down_at_s, self._down_at_s = self._down_at_s, None
         was_stuck, self.stuck = self.stuck, False
         if down_at_s is None or self._spent or was_stuck:

@@ -114,7 +114,9 @@ class Lane:
 
     def cues_until(self, now_s: float) -> list[Cue]:
         """Return the cues that have fallen due since last asked, each once."""
-        given = [c for c in self._schedule(self.cued_s, now_s) if c.due_s <= now_s and c.key not in self._given]
+        given = [
+            c for c in self._schedule(self.cued_s, now_s) if c.due_s <= now_s and c.key not in self._given
+        ]
         self._given.update(c.key for c in given)
         self.cued_s = now_s
         return given
@@ -158,6 +160,29 @@ class Lane:
         if not self.thermometer.is_stale(now_s):
             return False
         return self.record.run_s_at(now_s) - self.record.samples[-1].run_s >= TREND_EVERY_S - 1e-6
+
+
+def next_mark(record: RunRecord) -> str:
+    """Return the first of the routine's marks that is not made yet, or its last."""
+    made = {mark.what for mark in record.marks}
+    names = record.routine.marks
+    return next((name for name in names if name not in made), names[-1])
+
+
+def foot_words(lane: Lane) -> tuple[str, str]:
+    """Return what a short and a long press of the foot do next in a lane, in words."""
+    record, plan = lane.record, lane.plan
+    if lane.away is not None or record.state == "ended" or plan is None:
+        return "", ""
+    if record.state == "ready":
+        return f"plate into {plan.bath}: {plan.name} begins", ""
+    if lane.is_developing:
+        return f"mark: {next_mark(record)}", "pull the plate"
+    steps = record.routine.steps
+    after = steps[record.next_step + 1].name if record.next_step + 1 < len(steps) else "the run is over"
+    if record.state == "due":
+        return f"move on: {after}", ""
+    return "", f"cut {plan.name} short"
 
 
 def lane_free(lanes: dict[int, Lane], most: int) -> int | None:

@@ -59,17 +59,16 @@ def read_speed(text: str) -> float:
     return speed
 
 
-def rehearsal(plan: RehearsalPlan) -> Controller:
-    """Return a controller of a simulated bench, ready to run; its journal is opened (and must be closed)."""
+def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
+    """Return a controller of a simulated bench that writes into ``journal``, ready to run."""
     check_script(plan)
     clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
-    journal = Journal.open(plan.journal)
-    bench = Bench(
-        BenchPlan(plan.routines, {PROBE: "tray 1"}, rehearsal=True, program=__version__), clock
-    )
+    bench = Bench(BenchPlan(plan.routines, {PROBE: "tray 1"}, rehearsal=True, program=__version__), clock)
     start_s = clock.now_s()
-    water = CoolingWater(start_s) if plan.trace is None else RecordedWater(
-        plan.trace, lambda: development_started_s(bench)
+    water = (
+        CoolingWater(start_s)
+        if plan.trace is None
+        else RecordedWater(plan.trace, lambda: development_started_s(bench))
     )
     probe = FailingProbe(PROBE, water)
     devices = Devices(_switchboard(clock), SilentSounder("sounder"), (probe,))
@@ -82,7 +81,8 @@ def check_script(plan: RehearsalPlan) -> None:
     for number, deed in enumerate(plan.script.deed if plan.script else (), 1):
         if deed.open is not None and deed.open.routine not in plan.routines:
             raise Refused(
-                f"there is no routine {deed.open.routine!r}", where=f"script, deed {number}",
+                f"there is no routine {deed.open.routine!r}",
+                where=f"script, deed {number}",
                 allowed=", ".join(plan.routines),
             )
 
@@ -91,7 +91,7 @@ def development_started_s(bench: Bench) -> float | None:
     """Return the moment [boot s] the first development on a bench started, or None before it."""
     moments = [
         lane.record.boot_s_at(step.started_s)
-        for lane in bench.lanes.values()
+        for lane in bench.runs.lanes.values()
         for step in lane.record.steps
         if lane.record.plan(step).kind == "develop"
     ]
@@ -100,10 +100,10 @@ def development_started_s(bench: Bench) -> float | None:
 
 def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[str, Any]:
     """Return what came of a session, read back from the journal alone."""
-    runs = [outcome(RunRecord.replay(journal.read(run_id))) for run_id in bench.opened]
+    runs = [outcome(RunRecord.replay(journal.read(run_id))) for run_id in bench.runs.opened]
     return {
         "rehearsal": True,
-        "session": bench.session,
+        "session": bench.scribe.session,
         "runs": msgspec.to_builtins(runs),
         "prints": [],
         "refused": refused,

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from firmware_py.bench.thermometry import RECENT_S
 from firmware_py.devices.clock import Clock
-from firmware_py.devices.probe import Reading
+from firmware_py.devices.probe import Reading, ReadingSource
 from firmware_py.journal.run_record import RunRecord
 
 # A board without a battery clock may be minutes out after a start. Common practice, no source.
@@ -42,5 +42,5 @@ def last_readings(record: RunRecord) -> Iterable[Reading]:
     """Give the last temperatures of a run as readings on the present boot clock, oldest first."""
     for sample in record.samples:
         if record.run_s - sample.run_s <= RECENT_S and sample.source != "assumed":
-            source = "hand" if sample.source == "hand" else "probe"
+            source: ReadingSource = "hand" if sample.source == "hand" else "probe"
             yield Reading(sample.bath_degC, sample.tolerance_K, record.boot_s_at(sample.run_s), source)

@@ -95,7 +95,7 @@ class RoutineText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     title: Name
     source: Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
     step: Annotated[list[StepText], msgspec.Meta(min_length=1, max_length=40)]
-    marks: Annotated[list[Name], msgspec.Meta(min_length=1, max_length=9)] = ["image appears"]
+    marks: Annotated[tuple[Name, ...], msgspec.Meta(min_length=1, max_length=9)] = ("image appears",)
 
 
 def _within(key: str, value_s: float, low_s: float, high_s: float) -> None:

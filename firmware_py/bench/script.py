@@ -58,10 +58,20 @@ class Deed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
         """Refuse what cannot be meant."""
         if (self.at is None) == (self.when is None):
             raise ValueError("needs either `at` or `when`, and not both")
-        deeds = (self.open, self.foot, self.mark, self.note, self.pull, self.temperature, self.safelight, self.fault)
+        deeds = (
+            self.open,
+            self.foot,
+            self.mark,
+            self.note,
+            self.pull,
+            self.temperature,
+            self.safelight,
+            self.fault,
+        )
         if sum(deed is not None for deed in deeds) != 1:
             raise ValueError(
-                "needs exactly one of `open`, `foot`, `mark`, `note`, `pull`, `temperature`, `safelight`, `fault`"
+                "needs exactly one of `open`, `foot`, `mark`, `note`, `pull`, `temperature`, `safelight` "
+                "and `fault`"
             )
         for key, value in (("at", self.at), ("later", self.later)):
             if value is not None and not 0.0 <= value <= 86400.0:
@@ -130,7 +140,7 @@ class ScriptedPerson:
         """Return whether every deed is done, or can never be, and no step is going on."""
         if self._lift_s is not None or self.next_due_s(bench) is not None:
             return False
-        return all(lane.record.state != "running" for lane in bench.lanes.values())
+        return all(lane.record.state != "running" for lane in bench.runs.lanes.values())
 
     def _look(self, bench: Bench) -> None:
         if self._due_s is not None or self._next >= len(self.script.deed):
@@ -170,7 +180,7 @@ def _act(deed: Deed) -> acts.AnyAct:
 
 
 def _is_so(bench: Bench, when: When) -> bool:
-    lane = bench.lanes.get(bench.focus) if bench.focus is not None else None
+    lane = bench.runs.lanes.get(bench.runs.focus) if bench.runs.focus is not None else None
     if lane is None:
         return False
     record = lane.record

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firmware_py.bench.bench import Bench
-from firmware_py.bench.lane import Lane
+from firmware_py.bench.lane import Lane, foot_words
 from firmware_py.bench.view import (
     BathTemperature,
     BenchView,
@@ -29,10 +29,10 @@ def show(bench: Bench) -> BenchView:
         speed=bench.clock.speed,
         utc=bench.clock.utc().isoformat(timespec="seconds"),
         rehearsal=bench.plan.rehearsal,
-        focus=bench.focus,
-        lanes=tuple(_lane(lane, now_s) for _, lane in sorted(bench.lanes.items())),
+        focus=bench.runs.focus,
+        lanes=tuple(_lane(lane, now_s) for _, lane in sorted(bench.runs.lanes.items())),
         relays=tuple(RelayView(name=n, on=on, why=why) for n, (on, why) in bench.relays.items()),
-        probes=tuple(_probe(bench, probe) for probe in bench.probe_words),
+        probes=tuple(_probe(bench, probe) for probe in bench.thermometers.words),
         notices=tuple(
             NoticeView(words=n.words, since_s=n.since_s, trouble=n.trouble) for n in bench.notices.all()
         ),
@@ -133,42 +133,30 @@ def _away_words(lane: Lane) -> str:
     likely_s = lane.away.likely_s if lane.away else None
     if likely_s is None:
         return "Interrupted; the wall clock went back, so say how long the plate lay"
-    return f"Interrupted: away for about {likely_s / 60:.1f} min by the wall clock; take it up, or say how long"
-
-
-def foot_words(lane: Lane) -> tuple[str, str]:
-    """Return what a short and a long press of the foot do next in a lane, in words."""
-    record, plan = lane.record, lane.plan
-    if lane.away is not None or record.state == "ended" or plan is None:
-        return "", ""
-    if record.state == "ready":
-        return f"plate into {plan.bath}: {plan.name} begins", ""
-    if lane.is_developing:
-        made = {m.what for m in record.marks}
-        names = record.routine.marks
-        return f"mark: {next((n for n in names if n not in made), names[-1])}", "pull the plate"
-    steps = record.routine.steps
-    after = steps[record.next_step + 1].name if record.next_step + 1 < len(steps) else "the run is over"
-    if record.state == "due":
-        return f"move on: {after}", ""
-    return "", f"cut {plan.name} short"
+    return (
+        f"Interrupted: away for about {likely_s / 60:.1f} min by the wall clock; take it up, or say how long"
+    )
 
 
 def _foot(bench: Bench) -> str:
-    lane = bench.lanes.get(bench.focus) if bench.focus is not None else None
+    lane = bench.runs.lanes.get(bench.runs.focus) if bench.runs.focus is not None else None
     if bench.foot.stuck:
         return "foot switch stays down: release it"
     return foot_words(lane)[0] if lane else ""
 
 
 def _probe(bench: Bench, probe: str) -> ProbeView:
-    word = bench.probe_words[probe]
-    place = bench.plan.trays[probe]
+    word = bench.thermometers.words[probe]
+    place = bench.thermometers.trays[probe]
     if isinstance(word, Reading):
-        thermometer = bench.thermometers[place]
+        thermometer = bench.thermometers.of_probe(probe)
         return ProbeView(
-            name=probe, place=place, bath_degC=word.bath_degC, tolerance_K=word.tolerance_K,
-            read_at_s=word.taken_s, trouble=thermometer.trouble,
+            name=probe,
+            place=place,
+            bath_degC=word.bath_degC,
+            tolerance_K=word.tolerance_K,
+            read_at_s=word.taken_s,
+            trouble=thermometer.trouble,
         )
     return ProbeView(
         name=probe, place=place, bath_degC=None, tolerance_K=None, read_at_s=word.taken_s, trouble=word.why

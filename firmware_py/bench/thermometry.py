@@ -1,4 +1,4 @@
-"""What temperature to believe of a tray: the last good reading, or where the bath was going, never nothing."""
+"""What temperature to believe of a tray: the last good reading, or where the bath was going."""
 
 from __future__ import annotations
 

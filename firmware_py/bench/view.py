@@ -37,11 +37,11 @@ class StepView(View, frozen=True, kw_only=True):
 
 
 class MarkView(View, frozen=True, kw_only=True):
-    """A mark made in this run, by seconds in the developer and equivalent seconds."""
+    """A mark made in this run, by seconds in its step and, in a developer, equivalent seconds."""
 
     what: str
     elapsed_s: float
-    equivalent_s: float
+    equivalent_s: float | None
 
 
 class CueView(View, frozen=True, kw_only=True):

@@ -18,6 +18,7 @@ TRACE_LIMIT = 20_000_000
 TOLERANCE_K = 0.5
 # An invented evening: a tray mixed a little warm in a cold shed.
 EVENING_TRAY = CoolingTray(start_degC=20.4, room_degC=15.0, minutes_to_half=40.0)
+EVENING_PROBE = QuantisedProbe(seed=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class CoolingWater:
 
     start_s: float
     tray: CoolingTray = EVENING_TRAY
-    probe: QuantisedProbe = QuantisedProbe(seed=1)
+    probe: QuantisedProbe = EVENING_PROBE
 
     def reading(self, now_s: float) -> Reading | NoReading:
         """Return what the probe shows at ``now_s`` [boot s]."""

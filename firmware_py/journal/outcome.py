@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import msgspec
 
 from firmware_py.craft.routine import Development, Step
@@ -119,14 +121,9 @@ def _bath(record: RunRecord, step: StepRecord) -> BathOutcome | None:
     if not samples:
         return None
     degrees = [s.bath_degC for s in samples]
-    area = sum(
-        (a.bath_degC + b.bath_degC) / 2 * (b.run_s - a.run_s)
-        for a, b in zip(samples, samples[1:], strict=False)
-    )
+    area = sum((a.bath_degC + b.bath_degC) / 2 * (b.run_s - a.run_s) for a, b in pairwise(samples))
     lasted = samples[-1].run_s - samples[0].run_s
-    return BathOutcome(
-        min=min(degrees), mean=area / lasted if lasted > 0 else degrees[0], max=max(degrees)
-    )
+    return BathOutcome(min=min(degrees), mean=area / lasted if lasted > 0 else degrees[0], max=max(degrees))
 
 
 def _step(record: RunRecord, step: StepRecord) -> StepOutcome:

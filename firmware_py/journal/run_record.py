@@ -208,9 +208,7 @@ class RunRecord:
         if isinstance(event, ev.StepStarted) and event.step != self.next_step:
             raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
         if isinstance(event, ev.StepFellDue | ev.StepEnded) and event.step != self.steps[-1].step:
-            raise Refused(
-                f"cannot end step {event.step} while in step {self.steps[-1].step}", where=where
-            )
+            raise Refused(f"cannot end step {event.step} while in step {self.steps[-1].step}", where=where)
         if isinstance(event, ev.StepStarted) and event.step >= len(self.routine.steps):
             raise Refused(f"the routine has no step {event.step}", where=where)
         return next_state
@@ -245,8 +243,10 @@ class RunRecord:
     def _mark(self, event: ev.MarkMade) -> None:
         here = self.steps[-1]
         developing = self.plan(here).development is not None and bool(self.samples)
-        bath_degC = event.bath_degC if event.bath_degC is not None else (
-            self.samples[-1].bath_degC if self.samples else 0.0
+        bath_degC = (
+            event.bath_degC
+            if event.bath_degC is not None
+            else (self.samples[-1].bath_degC if self.samples else 0.0)
         )
         self.marks.append(
             MarkRecord(

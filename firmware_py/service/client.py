@@ -1,4 +1,4 @@
-"""A client of the controller: asks for acts, watches the bench, and finds its way back when the line breaks."""
+"""A client of the controller: asks for acts, watches the bench, and finds its way back to it."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ class Client:
             await asyncio.sleep(RETRY_S)
 
     async def do(self, act: AnyAct) -> None:
-        """Ask for an act; return when it is done and in the book. Raises Refused with the controller's words."""
+        """Ask for an act; return when it is in the book. Raises Refused with the controller's words."""
         if self._writer is None:
             raise Refused("there is no line to the controller")
         ticket = next(self._tickets)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import signal
 import sys
 from collections.abc import Callable
@@ -54,14 +55,14 @@ def take_up_open_runs(controller: Controller, journal: Journal) -> None:
         try:
             record = RunRecord.replay(journal.read(run_id))
             if record.state != "ended":
-                controller.bench.resume(record)
+                controller.bench.runs.resume(record)
         except Refused as refusal:
             controller.bench.trouble("damaged run", f"A run cannot be read from the journal: {refusal.line}")
 
 
 def _when_stdin_ends(controller: Controller, loop: asyncio.AbstractEventLoop) -> None:
     with suppress(OSError):
-        if sys.stdin.buffer.raw.read(4096):  # type: ignore[attr-defined]
+        if os.read(sys.stdin.fileno(), 4096):
             return
     loop.remove_reader(sys.stdin.fileno())
     controller.stop("whoever started it has gone")

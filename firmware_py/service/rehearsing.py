@@ -34,7 +34,7 @@ def prepared(
 
 async def rehearse(plan: RehearsalPlan, socket: Path | None = None) -> dict[str, Any]:
     """Play a rehearsal to its end and return its outcome, read back from the journal."""
-    controller = await host(lambda: rehearsal(plan), socket)
     with Journal.open(plan.journal) as journal:
+        controller = await host(lambda: rehearsal(plan, journal), socket)
         refused = controller.person.refused if isinstance(controller.person, ScriptedPerson) else []
         return session_outcome(journal, controller.bench, refused)

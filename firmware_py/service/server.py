@@ -49,7 +49,7 @@ class Service:
         self._clients: set[asyncio.Task[None]] = set()
 
     async def start(self) -> None:
-        """Begin to listen. Raises Refused when another controller listens there, or the path cannot be used."""
+        """Begin to listen. Raises Refused when another controller does, or the path cannot be used."""
         check_socket_path(self._path)
         if await _answers(self._path):
             raise Refused("another controller listens there", where=str(self._path))
@@ -156,7 +156,9 @@ class _Client:
 
     async def _greet(self, hello: Hello) -> None:
         if hello.protocol != PROTOCOL:
-            await self.say(Refusal(words=f"protocol {hello.protocol} is not spoken here; allowed: {PROTOCOL}"))
+            await self.say(
+                Refusal(words=f"protocol {hello.protocol} is not spoken here; allowed: {PROTOCOL}")
+            )
             return
         self._greeted = True
         rehearsal = self._controller.bench.plan.rehearsal
