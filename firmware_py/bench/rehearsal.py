@@ -20,12 +20,12 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.craft.simulation import RecordedTrace
 from firmware_py.devices.clock import BootClock, Clock, SimulatedClock
-from firmware_py.devices.simulated import SilentSounder
+from firmware_py.devices.silent_sounder import SilentSounder
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.switchboard.commands import RelayWiring
-from firmware_py.switchboard.link import InProcessSwitchboard, ProcessSwitchboard, Switchboard
+from firmware_py.switchboard.link import InProcessSwitchboard, Switchboard
 
 PROBE = "developer probe"
 RELAYS = (
@@ -111,6 +111,4 @@ def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[
 
 
 def _switchboard(clock: Clock) -> Switchboard:
-    if isinstance(clock, BootClock):
-        return ProcessSwitchboard(RELAYS, pins="mock")
     return InProcessSwitchboard(RELAYS, clock)
