@@ -1,0 +1,111 @@
+"""Drive lines to their safe level and end: what clears the pins when a switchboard died or froze.
+
+``python -m firmware_py.switchboard.make_safe WAY [--record FILE] PIN=high|low …``, WAY one of lgpio,
+rpigpio, board, mock. It opens the lines with the bare pin library, which is there ten times sooner than
+gpiozero, and needs neither settings nor a controller: a service unit can run it after every stop.
+"""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+from collections.abc import Callable, Mapping
+
+from firmware_py.craft.refusal import Refused
+
+Levels = Mapping[int, bool]
+
+USAGE = "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..."
+
+
+def main(words: list[str]) -> int:
+    """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage."""
+    try:
+        way, record, levels = _read(words)
+    except ValueError as error:
+        sys.stderr.write(f"{error}\nusage: {USAGE}\n")
+        return 2
+    failures: list[str] = []
+    for drive in _WAYS[way]:
+        try:
+            drive(levels, record)
+        except Exception as error:  # noqa: BLE001 - each library fails in its own way; all mean: not safe
+            failures.append(str(error) or type(error).__name__)
+        else:
+            return 0
+    sys.stderr.write(f"lines not made safe: {'; '.join(failures)}\n")
+    return 1
+
+
+def words_for(way: str, record: str | None, levels: Levels) -> list[str]:
+    """Return the command's words that `main` reads back."""
+    lines = [f"{pin}={'high' if high else 'low'}" for pin, high in levels.items()]
+    return [way, *(["--record", record] if record else []), *lines]
+
+
+def _read(words: list[str]) -> tuple[str, str | None, Levels]:
+    if not words or words[0] not in _WAYS:
+        raise ValueError(f"way to the pins {words[:1]}")
+    way, *rest = words
+    record = None
+    if rest[:1] == ["--record"] and len(rest) > 1:
+        record, rest = rest[1], rest[2:]
+    return way, record, dict(_read_line(word) for word in rest)
+
+
+def _read_line(word: str) -> tuple[int, bool]:
+    pin, _, level = word.partition("=")
+    if not pin.isdecimal() or level not in {"high", "low"}:
+        raise ValueError(f"line {word!r}")
+    return int(pin), level == "high"
+
+
+def _by_lgpio(levels: Levels, _record: str | None) -> None:
+    from firmware_py.devices.lgpio_chip import find_chip, import_lgpio
+
+    lgpio = import_lgpio()
+    chip = lgpio.gpiochip_open(find_chip(lgpio))
+    _each(levels, lambda pin, high: lgpio.gpio_claim_output(chip, pin, int(high)))
+
+
+def _by_rpigpio(levels: Levels, _record: str | None) -> None:
+    GPIO = importlib.import_module("RPi.GPIO")
+    GPIO.setwarnings(False)  # noqa: FBT003 - its own way to call
+    GPIO.setmode(GPIO.BCM)
+    _each(levels, lambda pin, high: GPIO.setup(pin, GPIO.OUT, initial=high))
+
+
+def _by_mock(levels: Levels, record: str | None) -> None:
+    from firmware_py.devices.pin_record import PinRecord
+
+    if record is not None:
+        pins = PinRecord(record)
+        _each(levels, lambda pin, high: pins.drive(pin, high=high))
+
+
+def _each(levels: Levels, drive: Callable[[int, bool], object]) -> None:
+    failures: list[str] = []
+    for pin, high in levels.items():
+        try:
+            drive(pin, high)
+        except Exception as error:  # noqa: BLE001 - the next line must be driven in any case
+            failures.append(f"pin {pin}: {error}")
+    if failures:
+        raise Refused("; ".join(failures), allowed="lines that no other process holds")
+
+
+_Way = Callable[[Levels, str | None], None]
+_WAYS: Mapping[str, tuple[_Way, ...]] = {
+    "lgpio": (_by_lgpio,),
+    "rpigpio": (_by_rpigpio,),
+    "board": (_by_lgpio, _by_rpigpio),
+    "mock": (_by_mock,),
+}
+
+
+if __name__ == "__main__":
+    status = main(sys.argv[1:])
+    sys.stderr.flush()
+    # Not sys.exit: RPi.GPIO's and lgpio's clean-up would let the lines go that must stay driven.
+    os._exit(status)
