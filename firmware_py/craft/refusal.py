@@ -10,8 +10,8 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
     """
 
     def __init__(self, what: str, *, where: str = "", allowed: str = "") -> None:
-        self.what = " ".join(what.split())
-        self.where = where
+        self.what = _plain(" ".join(what.split()))
+        self.where = _plain(where)
         self.allowed = allowed
         super().__init__(self.line)
 
@@ -30,5 +30,10 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
 
 def shown(text: str) -> str:
     """Return what a person wrote as one short quoted piece without control characters. Source: own."""
-    plain = "".join(sign if sign.isprintable() else "?" for sign in text.strip())
+    plain = _plain(text.strip())
     return f'"{plain}"' if len(plain) <= 40 else f'"{plain[:37]}..."'
+
+
+def _plain(text: str) -> str:
+    """Return ``text`` with a question mark for whatever could move a cursor or change a colour."""
+    return "".join(sign if sign.isprintable() else "?" for sign in text)

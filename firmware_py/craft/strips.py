@@ -6,10 +6,11 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import accumulate, pairwise
 from typing import Literal
 
-from firmware_py.craft.limits import above_zero, within
+from firmware_py.craft.limits import above_zero, finite, within
 from firmware_py.craft.refusal import Refused
 
 Method = Literal["covering", "uncovering"]
@@ -123,6 +124,20 @@ def place_of(times_s: Sequence[float], time_s: float) -> float:
     less_s, more_s = rising_s[before - 1], rising_s[before]
     place = before + math.log2(time_s / less_s) / math.log2(more_s / less_s)
     return place if rising else len(rising_s) + 1 - place
+
+
+def say_stops(stops: float) -> str:
+    """Say stops as a darkroom does: "1/3 stop", "1 stop", "1 1/2 stops", else to two decimals.
+
+    Parts down to a twelfth are known. Raises `Refused` for what is not finite. Source: common practice.
+    """
+    part = Fraction(finite("stops", stops)).limit_denominator(12)
+    word = "stop" if abs(stops) <= 1 else "stops"
+    if abs(part - stops) > 1e-6:
+        return f"{stops:.2f} {word}"
+    whole, rest = divmod(abs(part), 1)
+    pieces = ["-" if part < 0 else "", f"{whole}" if whole or not rest else "", f"{rest}" if rest else ""]
+    return f"{pieces[0]}{' '.join(filter(None, pieces[1:]))} {word}"
 
 
 def _checked(times_s: Sequence[float]) -> None:

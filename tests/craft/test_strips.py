@@ -14,6 +14,7 @@ from firmware_py.craft.strips import (
     given_s,
     increments_s,
     place_of,
+    say_stops,
     strip_about,
     strip_from,
     time_at_s,
@@ -136,3 +137,20 @@ def test_no_place_is_found_for_a_time_that_the_strip_did_not_give(time_s):
 def test_an_exposure_of_nothing_is_not_a_patch():
     with pytest.raises(Refused, match="exposure"):
         given_s([4.0, 0.0], "covering")
+
+
+@pytest.mark.parametrize(
+    ("stops", "said"),
+    [
+        (1 / 3, "1/3 stop"),
+        (1.0, "1 stop"),
+        (1.5, "1 1/2 stops"),
+        (2.0, "2 stops"),
+        (1 / 12, "1/12 stop"),
+        (0.37, "0.37 stop"),
+        (-2 / 3, "-2/3 stop"),
+        (0.0, "0 stop"),
+    ],
+)
+def test_stops_are_said_in_the_parts_that_a_darkroom_uses(stops, said):
+    assert say_stops(stops) == said
