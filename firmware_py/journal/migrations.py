@@ -36,13 +36,52 @@ BEGIN SELECT RAISE(ABORT, 'an event follows the one before'); END;
 """
 
 
+# What follows from the events, for lists and searches; `run_words` has the place of `run` as its rowid.
+_RUNS = """
+CREATE TABLE projection (
+    name    TEXT PRIMARY KEY,
+    version INTEGER NOT NULL
+) STRICT;
+CREATE TABLE run (
+    place          INTEGER PRIMARY KEY,
+    run_id         TEXT NOT NULL UNIQUE,
+    number         INTEGER NOT NULL,
+    plate          TEXT NOT NULL,
+    routine        TEXT NOT NULL,
+    tray           TEXT NOT NULL,
+    rehearsal      INTEGER NOT NULL,
+    opened_utc     TEXT NOT NULL,
+    state          TEXT NOT NULL,
+    ended          TEXT,
+    elapsed_s      REAL,
+    equivalent_s   REAL,
+    target_s       REAL,
+    reference_degC REAL,
+    rate_per_K     REAL,
+    bath_min_degC  REAL,
+    bath_mean_degC REAL,
+    bath_max_degC  REAL,
+    marks          INTEGER NOT NULL,
+    notes          INTEGER NOT NULL,
+    doubt_s        REAL NOT NULL
+) STRICT;
+CREATE INDEX run_open ON run (place) WHERE state <> 'ended';
+CREATE VIRTUAL TABLE run_words USING fts5 (plate, routine, words);
+"""
+
+
 def _to_1(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
     for statement in _statements(_EVENTS):
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1,)
+def _to_2(connection: sqlite3.Connection) -> None:
+    for statement in _statements(_RUNS):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2)
 SCHEMA = len(STEPS)
 
 
@@ -50,10 +89,19 @@ def migrate(connection: sqlite3.Connection, path: Path) -> None:
     """Bring the file to the newest schema; refuse what is no journal, or one from a newer program."""
     found = schema_of(connection, path)
     for number, step in enumerate(STEPS[found:], start=found + 1):
-        connection.execute("BEGIN IMMEDIATE")
+        _take(step, number, connection)
+
+
+def _take(step: Callable[[sqlite3.Connection], None], number: int, connection: sqlite3.Connection) -> None:
+    connection.execute("BEGIN IMMEDIATE")
+    try:
         step(connection)
         connection.execute(f"PRAGMA user_version = {number}")
         connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise
 
 
 def schema_of(connection: sqlite3.Connection, path: Path) -> int:

@@ -22,6 +22,19 @@ def rows_of(connection: sqlite3.Connection, subject: str, after: int = 0) -> Ite
     yield from map(Row._make, connection.execute(query, (subject, after)))
 
 
+def entries_of(connection: sqlite3.Connection, subject: str, after: int = 0) -> list[Entry]:
+    """Return the entries of ``subject`` with a number above ``after``, in order; none for an unknown one."""
+    return [entry_of(row) for row in rows_of(connection, subject, after)]
+
+
+def first_kind_of(connection: sqlite3.Connection, subject: str) -> str | None:
+    """Return the name of the first event of ``subject``, None for an unknown one."""
+    found = connection.execute(
+        "SELECT kind FROM event WHERE subject = ? AND number = 1", (subject,)
+    ).fetchone()
+    return str(found[0]) if found else None
+
+
 def subjects_of(connection: sqlite3.Connection, first: str | None = None) -> list[str]:
     """Return the subjects whose first event is a ``first``, or all of them, oldest id first."""
     query = "SELECT subject FROM event WHERE number = 1"
@@ -53,7 +66,7 @@ class JournalReader:
     def read(self, subject: str, after: int = 0) -> list[Entry]:
         """Return the entries of ``subject`` numbered above ``after``; none for an unknown one."""
         with refusing(self.path):
-            return [entry_of(row) for row in rows_of(self.connection, subject, after)]
+            return entries_of(self.connection, subject, after)
 
     def subjects(self, first: str | None = None) -> list[str]:
         """Return the subjects that begin with a ``first`` (an event's name), or all, oldest id first."""

@@ -14,9 +14,12 @@ from firmware_py.journal.connect import make_folder, open_for_writing
 from firmware_py.journal.events import Entry
 from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
-from firmware_py.journal.reading import refusing, rows_of, subjects_of
+from firmware_py.journal.projections import Projections
+from firmware_py.journal.reading import entries_of, refusing, subjects_of
 from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
-from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, entry_of, row_of
+from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, row_of
+from firmware_py.journal.run_list import open_runs
+from firmware_py.journal.run_rows import RunRow
 
 BALLAST_BYTES = 1 << 20
 _TAILS_KEPT = 256  # subjects whose last number and hash are kept at hand
@@ -38,6 +41,7 @@ class Journal:
         self.ballast = ballast
         self._connection = connection
         self._lock = lock
+        self._projections = Projections(connection)
         self._turn = RLock()
         self._closed = False
         self._tails: dict[str, Tail] = {}
@@ -71,20 +75,32 @@ class Journal:
             self._require_open()
             tails: dict[str, Tail] = {}
             rows = [self._next_row(entry, tails) for entry in entries]
-            self._write_making_room(rows)
+            self._write_making_room(entries, rows)
             self._keep(tails)
 
     def read(self, subject: str, after: int = 0) -> list[Entry]:
         """Return the entries of ``subject`` numbered above ``after``; none for an unknown one."""
         with self._turn, refusing(self.path):
             self._require_open()
-            return [entry_of(row) for row in rows_of(self._connection, subject, after)]
+            return entries_of(self._connection, subject, after)
 
     def subjects(self, first: str | None = None) -> list[str]:
         """Return the subjects that begin with a ``first`` (an event's name), or all, oldest id first."""
         with self._turn, refusing(self.path):
             self._require_open()
             return subjects_of(self._connection, first)
+
+    def open_runs(self) -> list[RunRow]:
+        """Return the rows of the runs that have not ended, oldest first."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return open_runs(self._connection)
+
+    def rebuild(self) -> int:
+        """Make the tables that follow from the events anew; return the number of runs."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return self._projections.rebuild()
 
     def last_number(self, subject: str) -> int:
         """Return the number of the last event of ``subject``, 0 for an unknown one."""
@@ -135,25 +151,27 @@ class Journal:
         while len(self._tails) > _TAILS_KEPT:
             self._tails.pop(next(iter(self._tails)))
 
-    def _write_making_room(self, rows: Sequence[Row]) -> None:
+    def _write_making_room(self, entries: Sequence[Entry], rows: Sequence[Row]) -> None:
         try:
-            self._write(rows)
+            self._write(entries, rows)
         except sqlite3.Error as error:
             if not (is_no_room(error) and self.ballast.give_up()):
                 raise
-            self._write(rows)
+            self._write(entries, rows)
             return
         self._appends += 1
         if self._appends % _LOOK_FOR_ROOM_EVERY == 0:
             self.ballast.take_again()
 
-    def _write(self, rows: Sequence[Row]) -> None:
+    def _write(self, entries: Sequence[Entry], rows: Sequence[Row]) -> None:
         try:
             self._connection.execute("BEGIN IMMEDIATE")
+            self._projections.follow(entries)
             seq = self._connection.execute("SELECT coalesce(max(seq), 0) FROM event").fetchone()[0]
             self._connection.executemany(_INSERT, ((at, *row) for at, row in enumerate(rows, start=seq + 1)))
             self._connection.execute("COMMIT")
         except BaseException:
+            self._projections.forget()
             if self._connection.in_transaction:
                 self._connection.execute("ROLLBACK")
             raise
@@ -173,6 +191,7 @@ def _open_and_migrate(path: Path) -> sqlite3.Connection:
     connection = open_for_writing(path)
     try:
         migrate(connection, path)
+        Projections(connection).bring_up_to_date()
     except BaseException:
         connection.close()
         raise

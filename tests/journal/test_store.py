@@ -158,7 +158,7 @@ events: st.SearchStrategy[AnyEvent] = st.one_of(
 )
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     batches=st.lists(
         st.lists(st.tuples(st.integers(0, 3), events, st.floats(0, 1e9)), max_size=6), max_size=5

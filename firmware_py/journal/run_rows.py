@@ -1,0 +1,137 @@
+"""One row for each run, as lists and searches want it: made from the fold, never from anything else."""
+
+from __future__ import annotations
+
+import math
+import sqlite3
+from collections.abc import Sequence
+from itertools import islice
+from typing import NamedTuple
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.events import Entry, TemperatureRead
+from firmware_py.journal.outcome import outcome
+from firmware_py.journal.run_record import RunRecord
+
+
+class RunRow(NamedTuple):
+    """A run at its last telling event, which has the number ``number``.
+
+    The row is not written anew for every reading of a thermometer: ``elapsed_s`` and the like of a run
+    that is not ended are those at its last step, mark or note. ``marks`` and ``notes`` are counts.
+    """
+
+    run_id: str
+    number: int
+    plate: str
+    routine: str
+    tray: str
+    rehearsal: bool
+    opened_utc: str
+    state: str
+    ended: str | None
+    elapsed_s: float | None
+    equivalent_s: float | None
+    target_s: float | None
+    reference_degC: float | None
+    rate_per_K: float | None
+    bath_min_degC: float | None
+    bath_mean_degC: float | None
+    bath_max_degC: float | None
+    marks: int
+    notes: int
+    doubt_s: float
+
+
+COLUMNS = ", ".join(RunRow._fields)
+_PUT = (
+    f"INSERT OR REPLACE INTO run (place, {COLUMNS}) "  # noqa: S608 - constants
+    f"VALUES ({', '.join('?' * (len(RunRow._fields) + 1))})"
+)
+_PUT_WORDS = "INSERT OR REPLACE INTO run_words (rowid, plate, routine, words) VALUES (?, ?, ?, ?)"
+
+
+def is_telling(entry: Entry) -> bool:
+    """Return whether an entry changes a run's row; a mere reading does not."""
+    return not isinstance(entry.event, TemperatureRead)
+
+
+def row_of_run(record: RunRecord) -> RunRow:
+    """Return the row of a run as it stands."""
+    came = outcome(record)
+    bath = came.bath_degC
+    return RunRow(
+        run_id=came.run_id,
+        number=record.number,
+        plate=came.plate,
+        routine=came.routine,
+        tray=came.tray,
+        rehearsal=came.rehearsal,
+        opened_utc=came.opened_utc,
+        state=came.state,
+        ended=came.ended,
+        elapsed_s=came.elapsed_s,
+        equivalent_s=came.equivalent_s,
+        target_s=came.target_s,
+        reference_degC=came.reference_degC,
+        rate_per_K=came.rate_per_K,
+        bath_min_degC=bath.min if bath else None,
+        bath_mean_degC=bath.mean if bath else None,
+        bath_max_degC=bath.max if bath else None,
+        marks=len(came.marks),
+        notes=len(came.notes),
+        doubt_s=came.doubt_s,
+    )
+
+
+def words_of_run(record: RunRecord) -> str:
+    """Return the words of a run that a search looks through, besides plate and routine."""
+    marks = [mark.what for mark in record.marks]
+    return "\n".join([record.tray, record.routine.title, *marks, *record.notes])
+
+
+def put(connection: sqlite3.Connection, row: RunRow, words: str) -> None:
+    """Write a run's row and its words in place of those there were."""
+    place = _place_of(connection, row.run_id)
+    connection.execute(_PUT, (place, *row))
+    connection.execute(_PUT_WORDS, (place, row.plate, row.routine, words))
+
+
+def replayed(entries: Sequence[Entry]) -> tuple[RunRow, str]:
+    """Return the row and the words that a run's entries amount to; raise `Refused` where they can not be."""
+    if not entries:
+        raise Refused("a run without entries")
+    last = max((n for n, entry in enumerate(entries) if is_telling(entry)), default=0)
+    rest = iter(entries)
+    record = RunRecord.replay(islice(rest, last + 1))
+    row, words = row_of_run(record), words_of_run(record)
+    for entry in rest:
+        record.apply(entry)
+    return row, words
+
+
+def differences(kept: RunRow, replay: RunRow) -> list[str]:
+    """Return what differs, column by column; floats may differ by a billionth, as machines do."""
+    pairs = zip(RunRow._fields, kept, replay, strict=True)
+    return [f"{name} is {was!r}, replayed {now!r}" for name, was, now in pairs if not _same(was, now)]
+
+
+def _same(was: object, now: object) -> bool:
+    if isinstance(was, float) and isinstance(now, float):
+        return math.isclose(was, now, rel_tol=1e-9, abs_tol=1e-9)
+    return was == now
+
+
+def _place_of(connection: sqlite3.Connection, run_id: str) -> int:
+    """Return the run's place in the list: the one it has, or a free one by the time in its id.
+
+    The 48 bits of milliseconds of a UUIDv7 and 15 of its random bits, so that places sort as ids do.
+    """
+    found = connection.execute("SELECT place FROM run WHERE run_id = ?", (run_id,)).fetchone()
+    if found:
+        return int(found[0])
+    bits = int(run_id.replace("-", ""), 16)
+    place = (bits >> 80) << 15 & 0x7FFF_FFFF_FFFF_8000 | (bits >> 61) & 0x7FFF
+    while connection.execute("SELECT 1 FROM run WHERE place = ?", (place,)).fetchone():
+        place += 1
+    return place
