@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.units import read_mass_g, read_number, read_volume_ml
 
 GRAIN_G = 0.06479891  # exact: international yard and pound agreement, 1959
 IMPERIAL_MINIM_ML = 28.4130625 / 480  # exact: Units of Measurement Regulations 1995 (UK)
@@ -37,6 +38,20 @@ def percent_by_grains(grains_in_100_minims: float) -> float:
     the old usage is described in E. J. Wall, *Dictionary of Photography*, "Weighing and measuring" (seen).
     """
     return _sound(grains_in_100_minims) * GRAIN_PER_MINIM_G_PER_ML
+
+
+def read_strength_g_per_l(text: str, *, where: str) -> float:
+    """Read a strength [g/l]: "250 g/l", "350 g / 1000 ml", "25 %" (weight in volume).
+
+    Valid for 0 g/l and more; refuses what is no strength. Source: own.
+    """
+    if text.strip().endswith("%"):
+        return read_number(text.strip()[:-1], where=where, low=0, high=STRONGEST_PERCENT) * 10
+    mass, slash, volume = text.partition("/")
+    if not slash:
+        raise Refused(f'"{text[:40]}" is not a strength', where=where, allowed='such as "250 g/l" or "25 %"')
+    each = volume if any(map(str.isdigit, volume)) else f"1 {volume}"
+    return read_mass_g(mass, where=where) / _positive(read_volume_ml(each, where=where)) * 1000
 
 
 def _sound(percent: float) -> float:

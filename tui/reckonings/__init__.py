@@ -20,6 +20,7 @@ TOPICS: Mapping[str, str] = MappingProxyType(
         "tempering": "hot and cold water for a temperature, and how a tray cools",
         "fixing": "fixing time from clearing time, and the state of the fixer",
         "washing": "what is left after changes of water or a flow",
+        "exhaustion": "what a bath has done, how old it is, and the time it then needs",
         "salts": "one salt for another, by the mole",
         "strip": "test strips in stops",
         "paper": "exposure range and grade of a paper, burns, and the negative that suits it",
