@@ -103,6 +103,14 @@ class SimulatedClock:
             await wake.wait()
 
 
+def boot_from_monotonic_s(monotonic_s: float) -> float:
+    """Return the moment on CLOCK_BOOTTIME [s] of a recent one on CLOCK_MONOTONIC [s].
+
+    The two differ by the time the machine has been suspended, which must not have happened in between.
+    """
+    return monotonic_s + time.clock_gettime(time.CLOCK_BOOTTIME) - time.clock_gettime(time.CLOCK_MONOTONIC)
+
+
 async def _first_of(wake: asyncio.Event, seconds: float) -> None:
     if seconds <= 0 or wake.is_set():
         await asyncio.sleep(0)

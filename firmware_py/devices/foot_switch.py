@@ -16,7 +16,11 @@ class FootEdge:
 
 
 class FootSwitch(Protocol):
-    """A momentary switch. A switch that is down when listening begins gives no edge until it is released."""
+    """A momentary switch.
+
+    A switch that is down when listening begins gives no edge for that press, nor for its end; ``is_down``
+    tells of it. Edges come down, up, down, up.
+    """
 
     name: str
 

@@ -1,0 +1,121 @@
+"""What any sounder must do, run over every body; and what the line of a real one shows."""
+
+import queue
+
+import pytest
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.devices import gpio_sounder
+from firmware_py.devices.gpio_sounder import GpioSounder
+from firmware_py.devices.pins import open_pins
+from firmware_py.devices.silent_sounder import SilentSounder
+from firmware_py.devices.sounder import Beep
+
+PATIENCE_S = 20.0
+
+
+class SounderContract:
+    """Playing never waits, closing hushes and may be done twice."""
+
+    @pytest.fixture
+    def sounder(self):
+        raise NotImplementedError
+
+    def test_every_tune_can_be_played_over_the_one_before(self, sounder):
+        for tune in ("soon", "now", "overdue", "agitate", "trouble", "heard"):
+            sounder.play(tune)
+
+    def test_closing_twice_changes_nothing(self, sounder):
+        sounder.play("now")
+        sounder.close()
+        sounder.close()
+
+
+class TestSilentSounder(SounderContract):
+    @pytest.fixture
+    def sounder(self):
+        return SilentSounder("beeper")
+
+    def test_it_remembers_what_it_was_asked_for(self, sounder):
+        sounder.play("soon")
+        sounder.play("now")
+        assert sounder.played == ["soon", "now"]
+
+
+class TestTonalSounder(SounderContract):
+    @pytest.fixture
+    def sounder(self):
+        sounder = GpioSounder("beeper", 18, open_pins("mock"))
+        yield sounder
+        sounder.close()
+
+
+class TestPlainSounder(SounderContract):
+    @pytest.fixture
+    def sounder(self):
+        sounder = GpioSounder("beeper", 18, open_pins("mock"), tonal=False)
+        yield sounder
+        sounder.close()
+
+
+class ListeningPin:
+    """Hears what a sounder does to its pin, in order."""
+
+    def __init__(self, pins, monkeypatch):
+        self.events: queue.Queue[object] = queue.Queue()
+        pin_class = pins.factory.pin_class
+        before = pin_class._change_state
+
+        def changed(pin, value):
+            if before(pin, value):
+                self.events.put((float(value), pin._frequency))
+
+        monkeypatch.setattr(pin_class, "_change_state", changed)
+
+    def next(self):
+        return self.events.get(timeout=PATIENCE_S)
+
+
+def test_a_piezo_is_given_the_pitch_of_each_beep_and_falls_silent_between(monkeypatch):
+    monkeypatch.setattr(gpio_sounder, "PATTERNS", {"soon": (Beep(0.01, 0.01, 440.0), Beep(0.01, 0.0, 880.0))})
+    pins = open_pins("mock")
+    pin = ListeningPin(pins, monkeypatch)
+    sounder = GpioSounder("beeper", 18, pins)
+    sounder.play("soon")
+    heard = [pin.next() for _ in range(4)]
+    sounder.close()
+    assert heard == [(0.5, 440.0), (0.0, None), (0.5, 880.0), (0.0, None)]
+
+
+def test_a_new_tune_cuts_off_the_one_that_sounds_and_closing_hushes(monkeypatch):
+    endless = Beep(3600.0, 0.0, 440.0)
+    monkeypatch.setattr(gpio_sounder, "PATTERNS", {"now": (endless,), "heard": (Beep(3600.0, 0.0, 880.0),)})
+    pins = open_pins("mock")
+    pin = ListeningPin(pins, monkeypatch)
+    sounder = GpioSounder("beeper", 18, pins)
+    sounder.play("now")
+    assert pin.next() == (0.5, 440.0)
+    sounder.play("heard")
+    assert pin.next() == (0.0, None)
+    assert pin.next() == (0.5, 880.0)
+    sounder.close()
+    assert pin.next() == (0.0, None)
+
+
+def test_a_buzzer_follows_the_rhythm_alone(monkeypatch):
+    monkeypatch.setattr(gpio_sounder, "PATTERNS", {"now": (Beep(0.01, 0.01, 440.0), Beep(0.01, 0.0, 880.0))})
+    pins = open_pins("mock")
+    pin = ListeningPin(pins, monkeypatch)
+    sounder = GpioSounder("beeper", 18, pins, tonal=False)
+    sounder.play("now")
+    heard = [pin.next() for _ in range(4)]
+    sounder.close()
+    assert heard == [(1.0, None), (0.0, None), (1.0, None), (0.0, None)]
+
+
+def test_a_second_owner_of_the_line_is_refused():
+    pins = open_pins("mock")
+    sounder = GpioSounder("beeper", 18, pins)
+    with pytest.raises(Refused, match="pin 18 for sounder 'other'"):
+        GpioSounder("other", 18, pins)
+    sounder.close()
