@@ -21,7 +21,7 @@ VOLTAGE_POWER = 3.4  # of tungsten filaments; printed values run from 3.4 to 3.5
 class Lag:
     """What each start of the lamp loses [s], how far that may be wrong [s], and the shortest start tried [s].
 
-    Below 0 the afterglow gives more than the rise loses.
+    Below 0 the afterglow gives more than the rise loses. Source: own.
     """
 
     lag_s: float
@@ -30,7 +30,7 @@ class Lag:
 
     @property
     def told_from_none(self) -> bool:
-        """Get whether the test was fine enough to tell this lag from no lag at all."""
+        """Get whether the test was fine enough to tell this lag from no lag at all. Source: own."""
         return abs(self.lag_s) > self.uncertain_s
 
 
@@ -110,7 +110,10 @@ def rest_on_s(wanted_s: float, on_times_s: Iterable[float], lag_s: float) -> flo
 
 @dataclass(frozen=True, slots=True)
 class Rounded:
-    """An on-time in whole half-cycles of the mains: the time [s], their number, and the error made [s]."""
+    """An on-time in whole half-cycles of the mains: the time [s], their number, and the error made [s].
+
+    Source: as `to_half_cycles`.
+    """
 
     on_s: float
     half_cycles: int

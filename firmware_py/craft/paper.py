@@ -36,7 +36,10 @@ MOST_BURN_STOPS = 6.0  # own
 
 @dataclass(frozen=True, slots=True)
 class IsoPoints:
-    """The two ends of what a paper can show: densities, and the log10 exposures that give them."""
+    """The two ends of what a paper can show: densities, and the log10 exposures that give them.
+
+    Source: ISO 6846, as `iso_points`.
+    """
 
     highlight_density: float
     shadow_density: float
@@ -45,7 +48,7 @@ class IsoPoints:
 
     @property
     def log_range(self) -> float:
-        """Get the useful range as a difference of log10 exposures."""
+        """Get the useful range as a difference of log10 exposures. Source: ISO 6846, as `iso_points`."""
         return self.shadow_log - self.highlight_log
 
     @property
@@ -142,7 +145,10 @@ def printing_range(visual_range: float, stain_ratio: float = 1.0) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """How a negative fits a paper: densities too many or too few, and what its gamma times to fit."""
+    """How a negative fits a paper: densities too many or too few, and by what to multiply its gamma.
+
+    Source: as `fit`.
+    """
 
     excess: float
     gamma_times: float

@@ -17,13 +17,13 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
 
     @property
     def line(self) -> str:
-        """Get the refusal as one line."""
+        """Get the refusal as one line. Source: own."""
         place = f"{self.where}: " if self.where else ""
         rule = f"; allowed: {self.allowed}" if self.allowed else ""
         return f"{place}{self.what}{rule}"
 
     def at(self, where: str) -> Refused:
-        """Return the same refusal with the outer place it was met in before its own."""
+        """Return the same refusal with the outer place it was met in before its own. Source: own."""
         inner = f"{where}: {self.where}" if self.where else where
         return type(self)(self.what, where=inner, allowed=self.allowed)
 

@@ -38,7 +38,7 @@ def safe_s(no_change_s: float, detectable_s: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class OpenTime:
-    """A time [s] for which a plate lay open under one light, named as in the safe times."""
+    """A time [s] for which a plate lay open under one light, named as in the safe times. Source: own."""
 
     light: str
     time_s: float
@@ -48,7 +48,7 @@ class OpenTime:
 class Budget:
     """What a plate has used of its safe time: the sum of its parts, 1 when nothing is left.
 
-    ``used_by_light`` holds each light's part.
+    ``used_by_light`` holds each light's part. Source: own.
     """
 
     used: float
@@ -56,7 +56,7 @@ class Budget:
 
     @property
     def state(self) -> State:
-        """Get the state in words: safe, nearly used up (from 75 %), or used up."""
+        """Get the state in words: safe, nearly used up (from 75 %), or used up. Source: own."""
         if self.used >= 1:
             return "used up"
         return "nearly used up" if self.used >= WARN_AT else "safe"

@@ -170,7 +170,7 @@ class RecordedTrace:
 
     @property
     def span_s(self) -> tuple[float, float]:
-        """Get the first and the last time [s] of the recording."""
+        """Get the first and the last time [s] of the recording. Source: own."""
         return self.points[0][0], self.points[-1][0]
 
     def bath_degC(self, time_s: float) -> float:
@@ -229,7 +229,7 @@ class FilamentLamp:
 
     @property
     def lag_s(self) -> float:
-        """Get the time [s] that each long start loses: what a lag test on this lamp should find."""
+        """Get the time [s] each long start loses: what a lag test should find. Source: as `effective_s`."""
         return (self.rise_s - self.fall_s) / math.log(10.0)
 
 

@@ -28,6 +28,7 @@ class Strip:
     *covering*: the whole strip is exposed, then one patch after another is covered: patch 1 gets the least.
     *uncovering*: only patch 1 lies open at first, then one after another is uncovered: patch 1 gets most.
     ``times_s`` [s] by patch; ``increments_s`` [s] in the order in which they are exposed.
+    Source: common practice, no source.
     """
 
     method: Method

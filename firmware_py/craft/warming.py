@@ -36,7 +36,7 @@ class WarmUp:
 
     @property
     def warm_after_s(self) -> float:
-        """Get the time [s] after which the light stays as it is."""
+        """Get the time [s] after which the light stays as it is. Source: the user's levels."""
         return self.levels[-1][0]
 
     def light(self, lit_s: float) -> float:
