@@ -59,10 +59,10 @@ class Foot:
         """Return "long" once, when the foot has been down long enough; notice a stuck switch."""
         if self._down_at_s is None:
             return None
-        lasted_s = now_s - self._down_at_s
-        if lasted_s >= self._rule.stuck_s:
+        # Moments are compared, not durations: a difference may round to just below its limit for ever.
+        if now_s >= self._down_at_s + self._rule.stuck_s:
             self.stuck = True
-        if self._spent or lasted_s < self._rule.long_press_s:
+        if self._spent or now_s < self._down_at_s + self._rule.long_press_s:
             return None
         self._spent = True
         return "long"

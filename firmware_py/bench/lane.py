@@ -149,17 +149,19 @@ class Lane:
         moments = [self.due_s(now_s) if self.record.state == "running" else None]
         cue = self.next_cue(now_s)
         moments.append(cue.due_s if cue else None)
-        if self.wants_trend(now_s + TREND_EVERY_S):
-            moments.append(max(now_s, self.record.boot_s_at(self.record.samples[-1].run_s) + TREND_EVERY_S))
+        moments.append(self._trend_due_s())
         return min((m for m in moments if m is not None), default=None)
 
     def wants_trend(self, now_s: float) -> bool:
         """Return whether the believed temperature must stand in for a silent probe at ``now_s``."""
+        due_s = self._trend_due_s()
+        return due_s is not None and now_s >= due_s
+
+    def _trend_due_s(self) -> float | None:
         if not self.is_developing or self.thermometer.last is None or not self.record.samples:
-            return False
-        if not self.thermometer.is_stale(now_s):
-            return False
-        return self.record.run_s_at(now_s) - self.record.samples[-1].run_s >= TREND_EVERY_S - 1e-6
+            return None
+        sampled_s = self.record.boot_s_at(self.record.samples[-1].run_s)
+        return max(sampled_s + TREND_EVERY_S, self.thermometer.stale_at_s)
 
 
 def next_mark(record: RunRecord) -> str:

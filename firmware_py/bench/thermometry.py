@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -83,14 +84,19 @@ class Thermometer:
         last = self.last
         if last is None:
             return None
-        if now_s - last.taken_s <= STALE_S:
+        if not self.is_stale(now_s):
             return Belief(last.bath_degC, last.tolerance_K, last.source, last.taken_s)
         bath_degC, spread_K = self.drift().at(now_s)
-        return Belief(bath_degC, max(spread_K, last.tolerance_K), "trend", last.taken_s)
+        return Belief(bath_degC, math.hypot(spread_K, last.tolerance_K), "trend", last.taken_s)
 
     def is_stale(self, now_s: float) -> bool:
         """Return whether the last reading is too old to be one."""
-        return self.last is None or now_s - self.last.taken_s > STALE_S
+        return now_s >= self.stale_at_s
+
+    @property
+    def stale_at_s(self) -> float:
+        """Get the moment [boot s] from which the last reading is none any more."""
+        return -math.inf if self.last is None else self.last.taken_s + STALE_S
 
     def trend_K_per_min(self, now_s: float) -> float | None:
         """Return where the bath is going [K/min], or None with too little to go by."""
