@@ -21,12 +21,15 @@ class Section(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=T
 
 
 class BenchSection(Section, frozen=True, kw_only=True):
-    """``[bench]``: where things are kept, and the way to the pins (``mock`` drives no real line)."""
+    """``[bench]``: where things are kept, and the way to the pins (``mock`` drives no real line).
+
+    ``pin_record`` names a file that takes every level of mock pins.
+    """
 
     name: Name = "bench"
     state: str | None = None
     socket: str | None = None
-    pins: Literal["lgpio", "rpigpio", "mock"] = "lgpio"
+    pins: Literal["board", "lgpio", "rpigpio", "mock"] = "board"
     pin_record: str | None = None
     routines: str | None = None
 
@@ -34,7 +37,7 @@ class BenchSection(Section, frozen=True, kw_only=True):
 class RelaySection(Section, frozen=True, kw_only=True):
     """``[relay.NAME]``: one output and the longest it may be on for an exposure."""
 
-    body: Literal["gpio", "simulated", "by-hand"] = "gpio"
+    body: Literal["gpio", "by-hand"] = "gpio"
     pin: BcmPin | None = None
     active_high: bool = True
     longest_on: Seconds | None = None
@@ -50,8 +53,8 @@ class RelaySection(Section, frozen=True, kw_only=True):
 class ProbeSection(Section, frozen=True, kw_only=True):
     """``[probe.NAME]``: one thermometer and the tray it lies in."""
 
-    body: Literal["one-wire", "simulated", "by-hand"] = "one-wire"
-    tray: Name = "tray 1"
+    body: Literal["one-wire", "by-hand"] = "one-wire"
+    tray: Annotated[str, msgspec.Meta(pattern=r"^tray [1-6]$")] = "tray 1"
     serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}$")] | None = None
     folder: str = "/sys/bus/w1/devices"
     tolerance: Kelvins = Kelvins(0.5)

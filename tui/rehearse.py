@@ -10,8 +10,6 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-DEFAULT_SCRIPT = "one-plate"
-
 
 def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Declare ``embertray rehearse``."""
@@ -40,16 +38,12 @@ def run_rehearse(args: argparse.Namespace) -> int:
 
 
 def _without_screen(args: argparse.Namespace) -> int:
-    from firmware_py.service.rehearsing import prepared, rehearse
+    from firmware_py.service.serving import rehearsal_plan, rehearse
 
     with tempfile.TemporaryDirectory(prefix="embertray-") as passing:
         state = args.state or Path(passing)
-        plan = prepared(
-            state=state,
-            script=args.script,
-            trace=args.trace,
-            speed=args.speed or "max",
-            default_script=DEFAULT_SCRIPT,
+        plan = rehearsal_plan(
+            state=state, script=args.script, trace=args.trace, speed=args.speed or "max", unattended=True
         )
         came_of_it = asyncio.run(rehearse(plan))
     if args.json:

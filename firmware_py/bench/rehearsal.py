@@ -24,8 +24,9 @@ from firmware_py.devices.silent_sounder import SilentSounder
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
-from firmware_py.switchboard.commands import RelayWiring
+from firmware_py.switchboard.commands import Configure, RelayWiring
 from firmware_py.switchboard.link import InProcessSwitchboard, Switchboard
+from firmware_py.switchboard.process import ProcessSwitchboard
 
 PROBE = "developer probe"
 RELAYS = (
@@ -59,7 +60,7 @@ def read_speed(text: str) -> float:
     return speed
 
 
-def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
+async def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
     """Return a controller of a simulated bench that writes into ``journal``, ready to run."""
     check_script(plan)
     clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
@@ -71,7 +72,7 @@ def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
         else RecordedWater(plan.trace, lambda: development_started_s(bench))
     )
     probe = FailingProbe(PROBE, water)
-    devices = Devices(_switchboard(clock), SilentSounder("sounder"), (probe,))
+    devices = Devices(await _switchboard(clock), SilentSounder("sounder"), (probe,))
     person = ScriptedPerson(plan.script, start_s, probe) if plan.script is not None else None
     return Controller(bench, clock, devices, journal, person)
 
@@ -110,5 +111,10 @@ def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[
     }
 
 
-def _switchboard(clock: Clock) -> Switchboard:
+async def _switchboard(clock: Clock) -> Switchboard:
+    """At real speed the real process on mock pins; otherwise the same board in simulated time."""
+    if isinstance(clock, BootClock):
+        switchboard = ProcessSwitchboard(Configure(RELAYS, "mock"), clock)
+        await switchboard.start()
+        return switchboard
     return InProcessSwitchboard(RELAYS, clock)

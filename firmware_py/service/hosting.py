@@ -6,7 +6,7 @@ import asyncio
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from pathlib import Path
 
@@ -20,14 +20,14 @@ STOPPING = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 
 
 async def host(
-    make: Callable[[], Controller], socket: Path | None, *, leave_with_stdin: bool = False
+    make: Callable[[], Awaitable[Controller]], socket: Path | None, *, leave_with_stdin: bool = False
 ) -> Controller:
     """Make a controller, serve it on ``socket`` (None: on none), and return it when it has ended.
 
     With ``leave_with_stdin`` it also ends when whoever started it closes the pipe. Raises Refused when
     it cannot start.
     """
-    controller = make()
+    controller = await make()
     loop = asyncio.get_running_loop()
     for number in STOPPING:
         loop.add_signal_handler(number, controller.stop, f"signal {signal.Signals(number).name}")
@@ -51,11 +51,9 @@ def take_up_open_runs(controller: Controller, journal: Journal) -> None:
 
     A run that can not be replayed is left where it is and said so; the others go on.
     """
-    for run_id in journal.subjects("RunOpened"):
+    for row in journal.open_runs():
         try:
-            record = RunRecord.replay(journal.read(run_id))
-            if record.state != "ended":
-                controller.bench.runs.resume(record)
+            controller.bench.runs.resume(RunRecord.replay(journal.read(row.run_id)))
         except Refused as refusal:
             controller.bench.trouble("damaged run", f"A run cannot be read from the journal: {refusal.line}")
 

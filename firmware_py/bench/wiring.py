@@ -1,0 +1,112 @@
+"""A bench as its settings wire it: real devices, opened one after another, or a refusal that names one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from firmware_py import __version__
+from firmware_py.bench.bench import Bench, BenchPlan
+from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.foot import FootRule
+from firmware_py.bench.routines import routines_in, shipped_routines
+from firmware_py.craft.routine import Routine
+from firmware_py.devices.clock import Clock
+from firmware_py.devices.foot_switch import FootSwitch
+from firmware_py.devices.onewire import OneWireProbe
+from firmware_py.devices.probe import Probe
+from firmware_py.devices.silent_sounder import SilentSounder
+from firmware_py.devices.sounder import Sounder
+from firmware_py.journal.store import Journal
+from firmware_py.settings import RelaySection, Settings
+from firmware_py.switchboard.commands import Configure, RelayWiring
+from firmware_py.switchboard.process import ProcessSwitchboard
+
+PRINTING_LAMP = "printing-lamp"
+LONGEST_ON_S = 600.0
+
+
+async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Controller:
+    """Open every device that the settings name and return the controller of that bench.
+
+    Raises Refused, with everything that was opened closed again, where one of them cannot be opened.
+    """
+    bench = Bench(bench_plan(settings), clock)
+    switchboard = ProcessSwitchboard(
+        Configure(relay_wirings(settings), settings.bench.pins, settings.bench.pin_record), clock
+    )
+    await switchboard.start()
+    try:
+        probes = [probe for name in settings.probe if (probe := _probe(name, settings))]
+        foot, sounder = _foot_and_sounder(settings, clock)
+    except BaseException:
+        await switchboard.aclose()
+        raise
+    if settings.bench.pins == "mock":
+        bench.notices.say("mock pins", "Mock pins: nothing is really switched", clock.now_s())
+    return Controller(bench, clock, Devices(switchboard, sounder, probes, foot), journal)
+
+
+def bench_plan(settings: Settings) -> BenchPlan:
+    """Return what stands on the bench that the settings describe."""
+    return BenchPlan(
+        routines=all_routines(settings),
+        trays={name: probe.tray for name, probe in settings.probe.items()},
+        relays=tuple(settings.relay),
+        foot=FootRule(long_press_s=float(settings.foot_switch.long_press)),
+        program=__version__,
+    )
+
+
+def all_routines(settings: Settings) -> dict[str, Routine]:
+    """Return the shipped routines and the user's own; one of the user's with the same name counts."""
+    own = routines_in(Path(settings.bench.routines)) if settings.bench.routines else {}
+    return {**shipped_routines(), **own}
+
+
+def relay_wirings(settings: Settings) -> tuple[RelayWiring, ...]:
+    """Return how the relays are wired."""
+    return tuple(_wiring(name, relay) for name, relay in settings.relay.items())
+
+
+def _wiring(name: str, relay: RelaySection) -> RelayWiring:
+    is_lamp = name == PRINTING_LAMP
+    ceiling_s = float(relay.longest_on) if relay.longest_on is not None else LONGEST_ON_S
+    return RelayWiring(
+        name,
+        pin=relay.pin,
+        active_high=relay.active_high,
+        ceiling_s=ceiling_s if is_lamp else None,
+        continuous=not is_lamp,
+    )
+
+
+def _probe(name: str, settings: Settings) -> Probe | None:
+    section = settings.probe[name]
+    if section.serial is None:
+        return None
+    return OneWireProbe(
+        name,
+        section.serial,
+        folder=Path(section.folder),
+        tolerance_K=float(section.tolerance),
+        offset_K=float(section.offset),
+    )
+
+
+def _foot_and_sounder(settings: Settings, clock: Clock) -> tuple[FootSwitch | None, Sounder]:
+    """Open what is wired to a pin of this process; gpiozero is loaded only if something is."""
+    foot: FootSwitch | None = None
+    sounder: Sounder = SilentSounder("no sounder")
+    if settings.foot_switch.pin is None and settings.sounder.pin is None:
+        return foot, sounder
+    from firmware_py.devices.gpio_foot_switch import GpioFootSwitch
+    from firmware_py.devices.gpio_sounder import GpioSounder
+    from firmware_py.devices.pins import open_pins
+
+    pins = open_pins(settings.bench.pins)
+    if settings.foot_switch.pin is not None:
+        settle_s = float(settings.foot_switch.debounce)
+        foot = GpioFootSwitch("foot switch", settings.foot_switch.pin, pins, clock, settle_s=settle_s)
+    if settings.sounder.pin is not None:
+        sounder = GpioSounder("sounder", settings.sounder.pin, pins)
+    return foot, sounder

@@ -1,0 +1,46 @@
+"""``embertray serve``: the controller in the foreground, of the configured bench or of the simulated one."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import json
+from pathlib import Path
+
+
+def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Declare ``embertray serve``."""
+    parser = commands.add_parser(
+        "serve",
+        help="run the controller of the configured bench in the foreground",
+        description="Run the controller in the foreground: of the bench that bench.toml describes, or, with "
+        "--rehearsal, of the simulated one.",
+    )
+    parser.add_argument("--config", type=Path, metavar="FILE", help="the bench.toml that counts")
+    parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
+    parser.add_argument("--socket", type=Path, metavar="PATH", help="listen there")
+    parser.add_argument("--rehearsal", action="store_true", help="serve the simulated bench")
+    parser.add_argument("--script", type=Path, metavar="FILE", help="rehearsal: the script that plays the person")
+    parser.add_argument("--trace", type=Path, metavar="FILE", help="rehearsal: a recorded temperature (CSV)")
+    parser.add_argument("--speed", default="1", metavar="N|max", help="rehearsal: times faster than real time")
+    parser.add_argument("--unattended", action="store_true", help="rehearsal: play the shipped script")
+    parser.add_argument(
+        "--leave-with-stdin", action="store_true", help="end when the standard input is closed"
+    )
+
+
+def run_serve(args: argparse.Namespace) -> int:
+    """Serve until told to stop. A rehearsal prints its outcome (JSON) when it is over."""
+    from firmware_py.service.serving import Place, serve_bench, serve_rehearsal
+
+    place = Place(state=args.state, socket=args.socket, leave_with_stdin=args.leave_with_stdin)
+    if not args.rehearsal:
+        asyncio.run(serve_bench(args.config, place))
+        return 0
+    came_of_it = asyncio.run(
+        serve_rehearsal(
+            place, script=args.script, trace=args.trace, speed=args.speed, unattended=args.unattended
+        )
+    )
+    print(json.dumps(came_of_it, ensure_ascii=False))
+    return 0
