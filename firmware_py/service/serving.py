@@ -57,7 +57,9 @@ async def serve_rehearsal(
     """Serve the simulated bench until its script is over or it is told to stop; return what came of it."""
     state = place.state or state_folder(None)
     plan = rehearsal_plan(state=state, script=script, trace=trace, speed=speed, unattended=unattended)
-    return await rehearse(plan, place.socket or socket_path(None, state), leave_with_stdin=place.leave_with_stdin)
+    return await rehearse(
+        plan, place.socket or socket_path(None, state), leave_with_stdin=place.leave_with_stdin
+    )
 
 
 def rehearsal_plan(

@@ -1,0 +1,87 @@
+"""Files a person wrote: read whole, or refused in one line with place, finding and rule."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.settings import Settings, read_settings
+from firmware_py.strict_toml import read_toml_text
+
+GOOD = """
+[bench]
+name = "north shed"
+pins = "mock"
+
+[relay.safelight]
+pin = 17
+
+[relay.printing-lamp]
+pin = 22
+longest_on = "120 s"
+
+[probe.developer]
+serial = "28-0123456789ab"
+tray = "tray 1"
+tolerance = "0.5 K"
+
+[foot-switch]
+body = "gpio"
+pin = 5
+debounce = "20 ms"
+"""
+
+
+def test_a_good_file_is_read_with_its_units():
+    """Times and temperatures arrive as plain numbers."""
+    settings = read_toml_text(GOOD, Settings, where="bench.toml")
+    assert settings.relay["printing-lamp"].longest_on == 120.0
+    assert settings.foot_switch.debounce == pytest.approx(0.02)
+    assert settings.probe["developer"].tolerance == 0.5
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (("longest_on", "longest_no"), ["line 11", "relay", "longest_no", "did you mean `longest_on`?"]),
+        (('"120 s"', '"2 hours"'), ["longest_on", "7200 s", "allowed: 0.01 s to 3600 s"]),
+        (('"120 s"', '"120 degC"'), ["longest_on", "120 degC"]),
+        (('"120 s"', "120"), ["longest_on", "with a unit"]),
+        (("pin = 22", "pin = 99"), ["pin", "<= 27"]),
+        (("pin = 22", "pin = 17"), ["relay printing-lamp and relay safelight both use pin 17"]),
+        (("28-0123456789ab", "28-xyz"), ["serial", "28-xyz"]),
+        (("[relay.printing-lamp]", "[relay.white-lamp]"), ["white-lamp"]),
+        (('"mock"', '"fast"'), ["pins", "fast"]),
+        (("[bench]", "[bench"), ["is not TOML"]),
+        (('tray = "tray 1"', 'tray = "tray 9"'), ["tray"]),
+    ],
+)
+def test_a_wrong_file_is_refused_in_one_line_with_its_place(change: tuple[str, str], words: list[str]):
+    """File, key, what was found, what is allowed."""
+    assert change[0] in GOOD
+    with pytest.raises(Refused) as caught:
+        read_toml_text(GOOD.replace(*change), Settings, where="bench.toml")
+    line = caught.value.line
+    assert line.startswith("bench.toml")
+    assert "\n" not in line
+    for word in words:
+        assert word in line
+
+
+def test_a_missing_file_is_refused_by_its_name(tmp_path: Path):
+    """Never a silent default where a file was named."""
+    with pytest.raises(Refused, match="nowhere.toml: cannot be read"):
+        read_settings(tmp_path / "nowhere.toml")
+
+
+@given(st.text(max_size=300))
+def test_no_text_at_all_does_more_than_be_refused(text: str):
+    """Any text is either settings or one line of refusal."""
+    try:
+        read_toml_text(text, Settings, where="bench.toml")
+    except Refused as refusal:
+        assert "\n" not in refusal.line
