@@ -16,6 +16,11 @@ BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
 LONGEST_EXPOSURE_S = 3600.0
 
 
+def _within(key: str, value: float, low: float, high: float, unit: str) -> None:
+    if not low <= value <= high:
+        raise ValueError(f"`{key}` is {value:g} {unit}; allowed: {low:g} {unit} to {high:g} {unit}")
+
+
 class Section(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A table of the file."""
 
@@ -100,7 +105,7 @@ class Settings(Section, frozen=True, kw_only=True):
     """The whole file."""
 
     bench: BenchSection = BenchSection()
-    relay: dict[Literal["safelight", "printing-lamp"], RelaySection] = {}
+    relay: dict[Literal["safelight", "printing-lamp"], RelaySection] = msgspec.field(default_factory=dict)
     probe: dict[Name, ProbeSection] = {}
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
@@ -122,11 +127,6 @@ class Settings(Section, frozen=True, kw_only=True):
         named: list[tuple[str, int | None]] = [(f"relay {n}", r.pin) for n, r in self.relay.items()]
         named += [("the foot switch", self.foot_switch.pin), ("the sounder", self.sounder.pin)]
         return [(name, pin) for name, pin in named if pin is not None]
-
-
-def _within(key: str, value: float, low: float, high: float, unit: str) -> None:
-    if not low <= value <= high:
-        raise ValueError(f"`{key}` is {value:g} {unit}; allowed: {low:g} {unit} to {high:g} {unit}")
 
 
 def settings_path() -> Path | None:

@@ -94,6 +94,8 @@ def _explained(message: str, text: str, raw: Any, shape: type, where: str) -> Re
     found = _PATH.match(message)
     what = found["what"] if found else message
     path = ((found["key"] if found else None) or "$").removeprefix("key in ").removeprefix("$").lstrip(".")
+    if "[...]" in path:
+        path = _entry_named(path, raw, shape, message)
     if unknown := _UNKNOWN.match(what):
         known = sorted(_fields_at(shape, path))
         key = unknown["name"]
@@ -107,6 +109,19 @@ def _explained(message: str, text: str, raw: Any, shape: type, where: str) -> Re
     given = "" if value is None or isinstance(value, dict | list) else f" (found {value!r})"
     last = path.rsplit(".", 1)[-1].split("[")[0]
     return Refused(f"{what}{given}", where=f"{where}, {_line_of(text, last)}key `{path or 'the whole'}`")
+
+
+def _entry_named(path: str, raw: Any, shape: type, message: str) -> str:
+    """Return the path with the name of the table's entry that the message is about, where it is plain."""
+    table, _, rest = path.partition("[...]")
+    for name in raw.get(table, {}):
+        alone = {**raw, table: {name: raw[table][name]}}
+        try:
+            msgspec.convert(alone, shape, dec_hook=_quantity, strict=True)
+        except msgspec.ValidationError as error:
+            if str(error) == message:
+                return f"{table}.{name}{rest}"
+    return path
 
 
 def _joined(path: str, key: str) -> str:
@@ -144,7 +159,7 @@ def _step_into(kind: Any, part: str) -> Iterator[Any]:
         if isinstance(plain, msgspec.inspect.StructType):
             yield from (f.type for f in plain.fields if f.encode_name == part)
         elif isinstance(plain, msgspec.inspect.DictType):
-            yield plain.value_type
+            yield plain.value_type  # whatever the entry is called
         elif isinstance(plain, msgspec.inspect.ListType | msgspec.inspect.VarTupleType):
             yield plain.item_type
 

@@ -20,13 +20,9 @@ def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
     parser.add_argument("--socket", type=Path, metavar="PATH", help="listen there")
     parser.add_argument("--rehearsal", action="store_true", help="serve the simulated bench")
-    parser.add_argument(
-        "--script", type=Path, metavar="FILE", help="rehearsal: what plays the person (TOML)"
-    )
+    parser.add_argument("--script", type=Path, metavar="FILE", help="rehearsal: what plays the person (TOML)")
     parser.add_argument("--trace", type=Path, metavar="FILE", help="rehearsal: a recorded temperature (CSV)")
-    parser.add_argument(
-        "--speed", default="1", metavar="N|max", help="rehearsal: so much faster than life"
-    )
+    parser.add_argument("--speed", default="1", metavar="N|max", help="rehearsal: so much faster than life")
     parser.add_argument("--unattended", action="store_true", help="rehearsal: play the shipped script")
     parser.add_argument(
         "--leave-with-stdin", action="store_true", help="end when the standard input is closed"

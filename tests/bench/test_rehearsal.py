@@ -61,7 +61,9 @@ def write_trace(folder: Path, points: list[tuple[float, float]]) -> Path:
     return path
 
 
-def integral(points: list[tuple[float, float]], end_s: float, ln_per_K: float, reference_degC: float) -> float:
+def integral(
+    points: list[tuple[float, float]], end_s: float, ln_per_K: float, reference_degC: float
+) -> float:
     """The exact integral of the rate along straight lines of temperature: no quadrature at all."""
     total = 0.0
     for (t0, b0), (t1, b1) in pairwise(points):
