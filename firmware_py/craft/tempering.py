@@ -48,7 +48,7 @@ def blended(volume_ml: float, wanted_degC: float, *, hot_degC: float, cold_degC:
         raise Refused(f"{volume_ml:g} ml of water", where="volume", allowed="above 0 ml")
     total_g = water_grams(volume_ml, wanted_degC)
     hot_g = total_g * (wanted_degC - cold_degC) / (hot_degC - cold_degC)
-    cold_g = total_g - hot_g
+    cold_g = total_g * (hot_degC - wanted_degC) / (hot_degC - cold_degC)
     return Blend(
         hot_g / water_density_g_per_ml(hot_degC), cold_g / water_density_g_per_ml(cold_degC), hot_g, cold_g
     )
