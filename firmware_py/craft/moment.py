@@ -38,6 +38,14 @@ class Dial:
         # The equation of time changes by 30 s a day at most: one step back is exact to a second.
         return mean - timedelta(minutes=equation_of_time_min(mean))
 
+    def shows(self, when: datetime) -> datetime:
+        """Return what this dial shows at an instant, without an offset. Source: as the class."""
+        if self.solar is None:
+            return when.astimezone(self.zone or UTC).replace(tzinfo=None)
+        mean = when.astimezone(UTC) + timedelta(hours=self.longitude_deg / 15)
+        ahead_min = equation_of_time_min(when) if self.solar == "apparent" else 0.0
+        return (mean + timedelta(minutes=ahead_min)).replace(tzinfo=None)
+
     @property
     def name(self) -> str:
         """Get what the hours are counted by, for a person."""

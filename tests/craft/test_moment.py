@@ -99,3 +99,10 @@ def test_a_day_whose_hours_nobody_named_or_two_did_is_refused(written, offset, s
 
 def test_a_dial_of_a_zone_and_back():
     assert Dial(UTC).utc(datetime.combine(date(2026, 6, 21), time(12))) == noon_utc
+
+
+@given(st.integers(0, 364 * 24 * 60), st.floats(-180, 180), st.sampled_from(["zone", "mean", "apparent"]))
+def test_what_a_dial_shows_reads_back(minute, longitude, kind):
+    dial = Dial(UTC) if kind == "zone" else Dial(solar=kind, longitude_deg=longitude)
+    hour = datetime.combine(date(2026, 1, 1), time()) + timedelta(minutes=minute)
+    assert abs(dial.shows(dial.utc(hour)) - hour) < timedelta(seconds=1)
