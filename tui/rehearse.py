@@ -10,6 +10,8 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
+from tui.run_lines import run_lines
+
 
 def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Declare ``embertray rehearse``."""
@@ -56,29 +58,5 @@ def _without_screen(args: argparse.Namespace) -> int:
 def _readable(came_of_it: dict[str, Any]) -> list[str]:
     lines = ["REHEARSAL on the simulated bench: nothing here was real."]
     for run in came_of_it["runs"]:
-        lines += [
-            "",
-            f"{run['plate']}",
-            f"  routine   {run['routine']}, ended: {run['ended'] or run['state']}",
-        ]
-        if run["elapsed_s"] is not None:
-            bath = run["bath_degC"]
-            worth = f"worth {_clock(run['equivalent_s'])} at {run['reference_degC']:g} degC"
-            lines += [
-                f"  developer {_clock(run['elapsed_s'])}, {worth} (wanted {_clock(run['target_s'])})",
-                f"  bath      {bath['min']:.1f} to {bath['max']:.1f} degC, mean {bath['mean']:.1f}",
-            ]
-        lines += [f"  mark      {_clock(m['elapsed_s'])} {m['what']}" for m in run["marks"]]
-        lines += [
-            f"  step      {s['name']}: {_clock(s['elapsed_s']) if s['elapsed_s'] is not None else 'open'}"
-            f" ({s['ended'] or 'going on'})"
-            for s in run["steps"]
-        ]
-        lines += [f"  note      {note}" for note in run["notes"]]
-    lines += [f"refused: {words}" for words in came_of_it["refused"]]
-    return lines
-
-
-def _clock(seconds: float) -> str:
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02d}"
+        lines += ["", *run_lines(run)]
+    return lines + [f"refused: {words}" for words in came_of_it["refused"]]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 from collections.abc import Callable
 from pathlib import Path
@@ -83,6 +84,8 @@ def _to_2(connection: sqlite3.Connection) -> None:
 
 STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2)
 SCHEMA = len(STEPS)
+# What has to stand in every file of this schema; the triggers are what makes the table append-only.
+STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _EVENTS + _RUNS))
 
 
 def migrate(connection: sqlite3.Connection, path: Path) -> None:

@@ -63,7 +63,7 @@ def link(previous: bytes, row: Row) -> bytes:
 def _bytes_of(value: str | float | bytes) -> tuple[bytes, bytes]:
     match value:
         case str():
-            return b"t", value.encode()
+            return b"t", value.encode(errors="surrogateescape")  # damaged text is hashed as it lies there
         case int():
             return b"i", str(value).encode()
         case float():
@@ -89,7 +89,7 @@ def row_of(entry: Entry, previous: bytes) -> Row:
         _body_of(entry),
         b"",
     )
-    faults = _faults_of(row)
+    faults = column_faults(row)
     if faults:
         raise JournalRefused("; ".join(faults), where=row.place)
     return row._replace(hash=link(previous, row))
@@ -107,7 +107,8 @@ def _body_of(entry: Entry) -> str:
     return body.decode()
 
 
-def _faults_of(row: Row) -> list[str]:
+def column_faults(row: Row) -> list[str]:
+    """Return what is wrong with the columns around the body, in words; none for a good row."""
     faults = []
     if not _SUBJECT.fullmatch(row.subject):
         faults.append(f"the subject {row.subject!r} is not a UUID")
@@ -125,6 +126,22 @@ def _is_utc(text: str) -> bool:
         return text.isascii() and datetime.fromisoformat(text).utcoffset() == timedelta(0)
     except ValueError:
         return False
+
+
+def followed(row: Row, number: int, previous: bytes) -> Entry:
+    """Return the entry that ``row`` holds, if it follows ``number`` and its hash follows ``previous``.
+
+    Raises `JournalRefused` for anything wrong with it, naming its place.
+    """
+    faults = column_faults(row)
+    if row.number != number + 1:
+        faults.append(f"it does not follow number {number}")
+    if faults:
+        raise JournalRefused("; ".join(faults), where=row.place)
+    entry = entry_of(row)
+    if row.hash != link(previous, row):
+        raise JournalRefused("its hash does not follow from what it holds", where=row.place)
+    return entry
 
 
 def entry_of(row: Row) -> Entry:

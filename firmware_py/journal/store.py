@@ -17,7 +17,7 @@ from firmware_py.journal.migrations import migrate
 from firmware_py.journal.projections import Projections
 from firmware_py.journal.reading import entries_of, refusing, subjects_of
 from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
-from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, row_of
+from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, followed, row_of
 from firmware_py.journal.run_list import open_runs
 from firmware_py.journal.run_rows import RunRow
 
@@ -77,6 +77,29 @@ class Journal:
             rows = [self._next_row(entry, tails) for entry in entries]
             self._write_making_room(entries, rows)
             self._keep(tails)
+
+    def take(self, rows: Sequence[Row]) -> None:
+        """Write rows of another journal with the hashes they have, in one transaction.
+
+        Raises `JournalRefused` and writes none of them unless each follows its subject's last event here.
+        """
+        with self._turn, refusing(self.path):
+            self._require_open()
+            tails: dict[str, Tail] = {}
+            entries = []
+            for row in rows:
+                entries.append(followed(row, *(tails.get(row.subject) or self._tail(row.subject))))
+                tails[row.subject] = (row.number, row.hash)
+            self._write_making_room(entries, rows)
+            self._keep(tails)
+
+    def hash_at(self, subject: str, number: int) -> bytes:
+        """Return the hash of event ``number`` of ``subject``, or the start of every chain for none."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            query = "SELECT hash FROM event WHERE subject = ? AND number = ?"
+            found = self._connection.execute(query, (subject, number)).fetchone()
+            return bytes(found[0]) if found else START_OF_CHAIN
 
     def read(self, subject: str, after: int = 0) -> list[Entry]:
         """Return the entries of ``subject`` numbered above ``after``; none for an unknown one."""

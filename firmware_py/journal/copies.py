@@ -1,0 +1,85 @@
+"""Copies of a journal for elsewhere: a whole file, JSON Lines of its events, a flat table of its runs."""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO
+
+from firmware_py.journal.connect import open_for_reading
+from firmware_py.journal.lines import written
+from firmware_py.journal.reading import refusing
+from firmware_py.journal.refused import JournalRefused
+from firmware_py.journal.rows import COLUMNS, Row
+from firmware_py.journal.run_rows import COLUMNS as RUN_COLUMNS
+from firmware_py.journal.run_rows import RunRow
+
+
+def backup(journal: Path, target: Path) -> None:
+    """Write the journal as it stands at one moment to the new file ``target``, also while it is written.
+
+    The copy appears under its name only when it is whole and on the disk. Raises `JournalRefused`.
+    """
+    connection = open_for_reading(journal)
+    try:
+        with refusing(journal), whole_or_not_at_all(target) as part:
+            connection.execute("PRAGMA query_only = OFF")  # VACUUM INTO counts as writing
+            connection.execute("VACUUM INTO ?", (str(part),))
+    finally:
+        connection.close()
+
+
+def write_lines(connection: sqlite3.Connection, file: BinaryIO) -> None:
+    """Write every event as JSON Lines (`firmware_py.journal.lines`), by subject and number."""
+    file.writelines(written(all_rows(connection)))
+
+
+def write_table(connection: sqlite3.Connection, file: BinaryIO) -> None:
+    """Write a CSV table (UTF-8) with a row for each run, oldest first, units in the headings."""
+    table = csv.writer(codecs.getwriter("utf-8")(file), lineterminator="\n")
+    table.writerow(RunRow._fields)
+    table.writerows(connection.execute(f"SELECT {RUN_COLUMNS} FROM run ORDER BY place"))  # noqa: S608 - constants
+
+
+def all_rows(connection: sqlite3.Connection) -> Iterator[Row]:
+    """Yield every event of the journal, by subject and number."""
+    query = f"SELECT {COLUMNS} FROM event ORDER BY subject, number"  # noqa: S608 - constants
+    yield from map(Row._make, connection.execute(query))
+
+
+def require_new(target: Path) -> None:
+    """Refuse the name of a file that stands already."""
+    if target.exists():
+        what = "there is such a file already"
+        raise JournalRefused(what, where=str(target), allowed="the name of a new file")
+
+
+@contextmanager
+def whole_or_not_at_all(target: Path) -> Iterator[Path]:
+    """Give an empty private file that becomes ``target`` if all goes well, and vanishes if not."""
+    part = target.with_name(target.name + ".part")
+    require_new(target)
+    try:
+        os.close(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | os.O_CLOEXEC, 0o600))
+    except OSError as error:
+        raise JournalRefused(f"it can not be made: {error.strerror}", where=str(target)) from error
+    try:
+        yield part
+        _sync(part)
+        part.rename(target)
+        _sync(target.parent)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _sync(path: Path) -> None:
+    handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,76 @@
+"""``embertray logbook``: declares what can be done with the book; the deeds stand in a room of their own."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from importlib import import_module
+from pathlib import Path
+
+Deed = Callable[[argparse.Namespace], int]
+
+
+def add_logbook(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Declare ``embertray logbook`` and what it can do."""
+    about = "The book of runs: read it, check it, copy it, bring two of them together."
+    parser = commands.add_parser("logbook", help="the book of runs", description=about)
+    deeds = parser.add_subparsers(metavar="COMMAND", title="commands", required=True)
+    _declare_reading(deeds)
+    _declare_copying(deeds)
+    _declare_writing(deeds)
+
+
+def run_logbook(args: argparse.Namespace) -> int:
+    """Do what was asked of the book."""
+    deed: Deed = getattr(import_module("tui.logbook_deeds"), args.deed)
+    return deed(args)
+
+
+def _declare_reading(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    listed = _deed(deeds, "list", "list_runs", "the runs, newest first")
+    listed.add_argument("--find", metavar="WORDS", default="", help="only runs with words that begin so")
+    listed.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
+    shown = _deed(deeds, "show", "show_run", "what came of one run")
+    shown.add_argument("wanted", metavar="RUN", help="its id, the beginning or end of it, or: last")
+    checked = _deed(deeds, "verify", "verify_book", "hold the whole book against itself")
+    checked.add_argument("--save", metavar="FILE", type=Path, help="save what can be saved to a new journal")
+
+
+def _declare_copying(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    about = "every event as JSON Lines, or every run as a CSV table"
+    written = deeds.add_parser("export", help=about, description=_sentence(about))
+    written.set_defaults(deed="export_book", json=False)
+    written.add_argument("--journal", metavar="FILE", type=Path, help="the journal; else that of the bench")
+    written.add_argument("--format", choices=("json", "csv"), default="json")
+    written.add_argument("-o", "--output", metavar="FILE", type=Path, help="a new file; else standard output")
+    copied = _deed(deeds, "backup", "back_up", "a whole copy, also while the controller writes")
+    copied.add_argument("file", metavar="FILE", type=Path, help="the new file")
+
+
+def _declare_writing(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    read = _deed(deeds, "import", "import_export", "take in an export; what is there already is left")
+    read.add_argument("file", metavar="FILE", type=Path)
+    merged = _deed(deeds, "merge", "merge_books", "take in another bench's journal; what is there is left")
+    merged.add_argument("other", metavar="OTHER", type=Path)
+    _deed(deeds, "rebuild", "rebuild_lists", "make the lists anew from the events")
+
+
+def _deed(
+    deeds: argparse._SubParsersAction[argparse.ArgumentParser], name: str, deed: str, about: str
+) -> argparse.ArgumentParser:
+    parser = deeds.add_parser(name, help=about, description=_sentence(about))
+    parser.add_argument("--journal", metavar="FILE", type=Path, help="the journal; else that of the bench")
+    parser.add_argument("--json", action="store_true", help="print the result as JSON")
+    parser.set_defaults(deed=deed)
+    return parser
+
+
+def _sentence(about: str) -> str:
+    return f"{about[0].upper()}{about[1:]}."
+
+
+def _count(words: str) -> int:
+    number = int(words)
+    if not 1 <= number <= 100_000:
+        raise argparse.ArgumentTypeError(f"{number} is not 1 to 100000")
+    return number
