@@ -71,9 +71,9 @@ def _reckon(args: argparse.Namespace) -> Answer:
         "whole_factor": factor * filters,
     }
     more = say_stops(stops_of_factor(factor))
-    lines = [f"{factor:.4g} times the exposure, {more} more, at magnification {magnification:.3g}"]
+    lines = [f"{factor:.5g} times the exposure, {more} more, at magnification {magnification:.3g}"]
     if filters > 1:
-        lines.append(f"  with the filters {factor * filters:.4g} times")
+        lines.append(f"  with the filters {factor * filters:.5g} times")
     if args.time is not None:
         timed, said = _timed(args, factor * filters)
         values |= timed
