@@ -133,7 +133,7 @@ def _card_solution(
         name=solution.name,
         water_ml=water_ml,
         made_up=solution.made_up,
-        start_ml=water_ml * (solution.start_share if solution.made_up else 1.0),
+        start_ml=water_ml * solution.start_share,
         start_degC=solution.start_degC,
         parts=tuple(_card_part(part, factor, column, have, balance_g) for part in solution.parts),
         advice=solution.advice,
