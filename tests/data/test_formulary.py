@@ -191,6 +191,13 @@ def test_parts_are_read_only_where_the_book_prints_in_parts():
         read_weighed("8 parts", System(), liquid=False, where="x")
 
 
+def test_the_formula_in_the_manual_is_one(mine):
+    manual = (Path(__file__).parents[2] / "docs/command-line.md").read_text(encoding="utf-8")
+    block = manual[manual.index('    title = "') : manual.index("A book's second column")]
+    text = "\n".join(line.removeprefix("    ") for line in block.splitlines())
+    assert [part.salt.name for part in read_formula(mine(text)).solutions[0].parts][1] == "pyrogallol"
+
+
 # --- what is shipped ---
 
 

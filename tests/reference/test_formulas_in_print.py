@@ -98,7 +98,7 @@ TWO_COLUMNS = [key for key in PRINTED if PRINTED[key]["water"][1] is not None]
 
 @pytest.mark.parametrize("key", TWO_COLUMNS, ids=" ".join)
 def test_the_two_columns_agree_as_far_as_their_digits_go(key):
-    """Within 3 % or 0.9 g, whichever is more: citric acid is printed 6 g for 60 gr in 20 oz, which is 6.84 g."""
+    """Within 3 % or 0.9 g, whichever is more: citric acid is printed 6 g for 60 gr, which is 6.84 g."""
     solution = shipped_formula(key[0]).solution(key[1])
     for part in solution.parts:
         per_litre = (part.printed.grams or 0) / solution.water_ml("printed") * 1000
