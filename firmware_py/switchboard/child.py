@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import os
+import signal
 import sys
 from asyncio.subprocess import DEVNULL, PIPE, Process
 from pathlib import Path
@@ -34,8 +35,9 @@ async def start_switchboard() -> Process:
 
 async def kill(process: Process) -> None:
     """Kill a process that may be frozen, and wait until the kernel has closed its lines."""
+    # Not process.kill(), which may reap a process that has just died before asyncio does.
     with contextlib.suppress(ProcessLookupError):
-        process.kill()
+        os.kill(process.pid, signal.SIGKILL)
     with contextlib.suppress(TimeoutError):
         await asyncio.wait_for(process.wait(), DIE_S)
     if process.stdin is not None:

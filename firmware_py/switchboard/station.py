@@ -9,6 +9,7 @@ import signal
 from firmware_py.craft.refusal import Refused
 from firmware_py.switchboard.board import Board
 from firmware_py.switchboard.commands import Configure
+from firmware_py.switchboard.lead import Lead
 from firmware_py.switchboard.lines import LINE_LIMIT, read_command, write_line
 from firmware_py.switchboard.panel import Panel
 from firmware_py.switchboard.realtime import (
@@ -18,7 +19,7 @@ from firmware_py.switchboard.realtime import (
     still_the_collector,
     take_priority,
 )
-from firmware_py.switchboard.reports import Leaving, Report, SwitchboardReady
+from firmware_py.switchboard.reports import ExposureEnded, Leaving, Report, SwitchboardReady
 
 # The timer is set this much early and the rest is spun away; only under real-time priority, where nothing
 # can take the core in the meantime (measured: without it, the spin costs up to 16 ms under load).
@@ -40,6 +41,7 @@ class Station:
         self._signals = _signal_pipe()
         self._heard = b""
         self._spin_s = 0.0
+        self._lead = Lead()
         os.set_blocking(ears, False)
         # A controller that does not read must not hold up the relays: a full pipe is a doubt, not a wait.
         os.set_blocking(mouth, False)
@@ -66,13 +68,23 @@ class Station:
         try:
             self._say([self._settle(panel.pins_kind)])
             while board.left is None:
-                self._wait(board.next_due_s())
-                self._say(board.advance(boot_now_s()))
+                self._say(self._advance(board))
                 for line in self._lines():
                     self._say(board.take(read_command(line), boot_now_s()))
         except (Refused, Doubt) as doubt:
             self._say_last(board.leave(str(doubt)))
         return board.left or ""
+
+    def _advance(self, board: Board) -> list[Report]:
+        """Wait for the next deadline or line; do what is due, so that the line moves on the deadline."""
+        due_s = board.next_due_s()
+        if not self._wait(due_s - self._lead.seconds):
+            return board.advance(boot_now_s())
+        reports = board.advance(max(due_s, boot_now_s()))
+        ends = [report.off_s for report in reports if isinstance(report, ExposureEnded)]
+        if ends:
+            self._lead.learn(ends[0] - due_s)
+        return reports
 
     def _settle(self, pins_kind: str) -> SwitchboardReady:
         realtime, locked = take_priority(), lock_memory()
@@ -89,16 +101,18 @@ class Station:
                     return command
                 raise Doubt("the first command must be Configure")
 
-    def _wait(self, due_s: float) -> None:
-        """Return when a line came in or ``due_s`` [boot s] is reached; raise `Doubt` on a signal."""
+    def _wait(self, due_s: float) -> bool:
+        """Return when a line came in or ``due_s`` [boot s] is reached (True); raise `Doubt` on a signal."""
         self._timer.arm(due_s - self._spin_s)
         ready = {fd for fd, _ in self._poll.poll()}
         if self._signals in ready:
             (number,) = os.read(self._signals, 1)
             raise Doubt(f"stopped by {signal.Signals(number).name}")
-        if due_s - boot_now_s() <= self._spin_s:
-            while boot_now_s() < due_s:
-                pass
+        if due_s - boot_now_s() > self._spin_s:
+            return False
+        while boot_now_s() < due_s:
+            pass
+        return True
 
     def _lines(self) -> list[bytes]:
         try:

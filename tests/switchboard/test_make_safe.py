@@ -2,9 +2,11 @@
 
 import subprocess
 import sys
+from types import SimpleNamespace
 
 import pytest
 
+from firmware_py.devices import lgpio_chip
 from firmware_py.devices.pin_record import read_record
 from firmware_py.switchboard import make_safe
 
@@ -52,3 +54,47 @@ def test_a_line_that_fails_does_not_keep_the_next_from_being_driven(tmp_path, mo
     assert make_safe.main(["mock", "17=low", "22=high"]) == 1
     assert driven == [22]
     assert "pin 17: GPIO busy" in capsys.readouterr().err
+
+
+def test_by_lgpio_a_line_is_claimed_at_its_safe_level_in_one_step(monkeypatch):
+    calls = []
+
+    def open_chip(number):
+        calls.append(("open", number))
+        return number + 50
+
+    fake = SimpleNamespace(
+        gpiochip_open=open_chip,
+        gpio_claim_output=lambda *words: calls.append(("claim", *words)),
+    )
+    monkeypatch.setattr(lgpio_chip, "import_lgpio", lambda: fake)
+    monkeypatch.setattr(lgpio_chip, "find_chip", lambda lgpio: 4)
+    assert make_safe.main(["lgpio", "17=low", "22=high"]) == 0
+    assert calls == [("open", 4), ("claim", 54, 17, 0), ("claim", 54, 22, 1)]
+
+
+def test_by_the_older_library_a_line_is_set_up_at_its_safe_level_in_one_step(monkeypatch):
+    calls: list[object] = []
+    fake = SimpleNamespace(
+        BCM="bcm",
+        OUT="out",
+        setwarnings=lambda on: None,
+        setmode=calls.append,
+        setup=lambda pin, way, initial: calls.append((pin, way, initial)),
+    )
+    monkeypatch.setitem(sys.modules, "RPi", SimpleNamespace(GPIO=fake))
+    monkeypatch.setitem(sys.modules, "RPi.GPIO", fake)
+    assert make_safe.main(["rpigpio", "17=low", "22=high"]) == 0
+    assert calls == ["bcm", (17, "out", False), (22, "out", True)]
+
+
+def test_an_unknown_board_tries_both_ways_and_names_both_failures(monkeypatch, capsys):
+    def no_chip():
+        raise OSError("no GPIO chip")
+
+    monkeypatch.setattr(lgpio_chip, "import_lgpio", no_chip)
+    monkeypatch.setitem(sys.modules, "RPi.GPIO", None)
+    assert make_safe.main(["board", "17=low"]) == 1
+    said = capsys.readouterr().err
+    assert "no GPIO chip" in said
+    assert "RPi.GPIO" in said
