@@ -106,3 +106,13 @@ def test_what_a_dial_shows_reads_back(minute, longitude, kind):
     dial = Dial(UTC) if kind == "zone" else Dial(solar=kind, longitude_deg=longitude)
     hour = datetime.combine(date(2026, 1, 1), time()) + timedelta(minutes=minute)
     assert abs(dial.shows(dial.utc(hour)) - hour) < timedelta(seconds=1)
+
+
+@given(st.text(max_size=40) | st.text("0123456789T:+-.ZW ", max_size=26))
+def test_hostile_text_gives_an_hour_or_one_printable_line(text):
+    for solar in (None, "mean", "apparent"):
+        try:
+            found: object = read_moment(text, where="--on", solar=solar).tzinfo
+        except Refused as refused:
+            found = str(refused)
+        assert found is UTC or str(found).isprintable()

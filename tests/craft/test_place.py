@@ -48,3 +48,16 @@ def test_what_is_not_a_place_is_refused_in_one_line(written):
         read_place(written, where="--at")
     assert str(refusal.value).startswith("--at: ")
     assert str(refusal.value).isprintable()
+
+
+@given(st.text(max_size=40) | st.text("0123456789.,+-°'\"NSEW/ ", max_size=24))
+def test_hostile_text_gives_a_place_or_one_printable_line(text):
+    try:
+        found: Place | str = read_place(text, where="--at")
+    except Refused as refused:
+        found = str(refused)
+    if isinstance(found, Place):
+        assert abs(found.latitude_deg) <= 90
+        assert abs(found.longitude_deg) <= 180
+    else:
+        assert found.isprintable()

@@ -94,3 +94,12 @@ def test_old_odd_stops_keep_their_own_name():
 def test_a_scale_that_can_not_be_is_refused(f_from, f_to, marks):
     with pytest.raises(Refused):
         stops.f_numbers(f_from, f_to, to_the_stop=marks)
+
+
+@given(st.text(max_size=40) | st.text("0123456789.fFUuSs/:1 ", max_size=12))
+def test_hostile_text_gives_a_stop_or_one_printable_line(text):
+    try:
+        found: float | str = stops.read_stop(text, where="--stop")
+    except Refused as refused:
+        found = str(refused)
+    assert found.isprintable() if isinstance(found, str) else 0.5 <= found <= 1024

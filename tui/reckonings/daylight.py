@@ -78,14 +78,17 @@ def _answered(outing: Outing, scene: Scene, when: datetime, f_number: float) -> 
         **outing.values,
         "remarks": list(said),
     }
+    return Answer(values, (*_lines(outing, scene, time_s, f_number), *(f"  {line}" for line in said)))
+
+
+def _lines(outing: Outing, scene: Scene, time_s: float, f_number: float) -> tuple[str, ...]:
+    doubt = doubt_stops(scene)
     spread = f"{say_exposure(time_s / 2**doubt)} to {say_exposure(time_s * 2**doubt)}"
-    lines = (
+    return (
         f"{say_exposure(time_s)} at {name_of_stop(f_number)}, good to {doubt:.1f} stop: {spread}",
         f"  {outing.words}",
         f"  sun {scene.altitude_deg:.1f} degrees high at {outing.where}; {_against_index(outing, scene)}",
-        *(f"  {line}" for line in said),
     )
-    return Answer(values, lines)
 
 
 def _against_index(outing: Outing, scene: Scene) -> str:
