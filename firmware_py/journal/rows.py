@@ -53,11 +53,11 @@ def link(previous: bytes, row: Row) -> bytes:
     SHA-256 over the previous hash, then each column as its type's letter, its length [bytes, 4 big-endian]
     and its bytes: text as UTF-8, whole numbers in decimal, seconds as a big-endian double. Source: own.
     """
-    digest = hashlib.sha256(previous)
+    parts = [previous]
     for value in row[:-1]:
         letter, raw = _bytes_of(value)
-        digest.update(letter + len(raw).to_bytes(4, "big") + raw)
-    return digest.digest()
+        parts += (letter, len(raw).to_bytes(4, "big"), raw)
+    return hashlib.sha256(b"".join(parts)).digest()
 
 
 def _bytes_of(value: str | float | bytes) -> tuple[bytes, bytes]:
