@@ -48,6 +48,7 @@ class BookKeeper:
         self._given = 0
         self._kept = 0
         self._why = ""
+        self._closing = False
         self._work = asyncio.Event()
         self._progress = asyncio.Condition()
         self._thread = ThreadPoolExecutor(1, "book")
@@ -87,9 +88,11 @@ class BookKeeper:
     async def close(self) -> None:
         """Write what still waits, as far as the book takes it, and let the thread go."""
         if self._task is not None:
-            self._task.cancel()
-            with suppress(asyncio.CancelledError):
-                await self._task
+            # Not cancelled: a batch that the thread still writes must be counted, or it would be tried twice,
+            # refused the second time, and what waits behind it lost.
+            self._closing = True
+            self._work.set()
+            await self._task
         with suppress(Refused):
             await asyncio.get_running_loop().run_in_executor(self._thread, self._append, list(self._waiting))
             self._waiting.clear()
@@ -109,13 +112,12 @@ class BookKeeper:
 
     async def _keep_on(self) -> None:
         loop = asyncio.get_running_loop()
-        while True:
+        while not self._closing:
             await self._work.wait()
             self._work.clear()
             batch = list(self._waiting)
             try:
-                # Shielded: a cancelled keeper must not lose count of a batch that the thread still writes.
-                await asyncio.shield(loop.run_in_executor(self._thread, self._append, batch))
+                await loop.run_in_executor(self._thread, self._append, batch)
             except Refused as refusal:
                 self._refused(refusal)
                 await self._tell()
