@@ -30,7 +30,7 @@ class BathState:
 
     @property
     def is_trusted(self) -> bool:
-        """Get whether nothing speaks against another plate."""
+        """Get whether nothing speaks against another plate. Source: own."""
         return self.state in {"good", "nearly done", "not known"}
 
 

@@ -38,7 +38,7 @@ class Part:
     advice: str = ""
 
     def amount(self, column: Column) -> Amount:
-        """Return the amount of one column; raise `Refused` where the book prints no such column."""
+        """Return the amount of one column; raise `Refused` where print has none. Source: the formula's."""
         return _of_column(self.printed, self.metric, column, self.salt.name)
 
 
@@ -60,7 +60,7 @@ class Solution:
     advice: tuple[str, ...] = ()
 
     def water_ml(self, column: Column) -> float:
-        """Return the water [ml] of one column."""
+        """Return the water [ml] of one column. Source: the formula's."""
         volume_ml = _of_column(self.water, self.water_metric, column, "water").volume_ml
         assert volume_ml is not None
         return volume_ml
@@ -139,11 +139,11 @@ class Formula:
 
     @property
     def has_metric_column(self) -> bool:
-        """Get whether the book prints metric weights beside the others."""
+        """Get whether the book prints metric weights beside the others. Source: the formula's."""
         return any(part.metric for solution in self.solutions for part in solution.parts)
 
     def solution(self, name: str) -> Solution:
-        """Return the solution called ``name``; raise `Refused` with the names there are."""
+        """Return the solution called ``name``; raise `Refused` with the names there are. Source: own."""
         for solution in self.solutions:
             if solution.name == name:
                 return solution

@@ -110,6 +110,17 @@ def mixing_card(
     )
 
 
+def printed_batch_ml(formula: Formula, column: Column = "printed") -> float:
+    """Return the volume [ml] of bath for which the leading solution is mixed as printed.
+
+    Raises `Refused` for a column the book does not print. Source: arithmetic on the formula's own source.
+    """
+    leading = formula.solution(formula.working.basis) if formula.working.basis else formula.solutions[0]
+    parts = dict(formula.working.parts)
+    share = parts[leading.name] / sum(parts.values()) if parts else 1.0
+    return leading.water_ml(column) / share
+
+
 def _factors(formula: Formula, make_ml: float, column: Column) -> dict[str, float]:
     """Return by how much each solution is scaled."""
     if formula.working.parts:

@@ -61,23 +61,28 @@ class Salt:
 
     @property
     def name(self) -> str:
-        """Get the full name with its form."""
+        """Get the full name with its form. Source: own."""
         return f"{self.substance.name} {self.form}".strip()
 
     @property
     def formula(self) -> str:
-        """Get the chemical formula with its crystal water."""
+        """Get the chemical formula with its crystal water. Source: textbook chemistry."""
         return self.substance.forms[self.form]
 
     @property
     def molar_mass_g_per_mol(self) -> float:
-        """Get the mass of a mole [g/mol]."""
+        """Get the mass of a mole [g/mol]. Source: Prohaska et al. 2022 (atomic weights)."""
         return molar_mass_g_per_mol(self.formula)
 
     @property
     def grams_per_active_mol(self) -> float:
-        """Get the grams that hold a mole of what the salt is used for [g/mol]."""
+        """Get the grams that hold a mole of what the salt is used for [g/mol]. Source: arithmetic."""
         return self.molar_mass_g_per_mol / (self.substance.per_mole * self._dry_units)
+
+    @property
+    def note(self) -> str:
+        """Get what to know of a jar of it, or nothing. Source: the shelf's."""
+        return self.substance.note if self.form == self.substance.crystals else ""
 
     @property
     def _dry_units(self) -> float:

@@ -25,7 +25,8 @@ class Substance:
 
     ``forms`` gives for each form its chemical formula; a substance sold one way has the form "".
     ``active`` is what it is used for and ``per_mole`` how much of that a mole of the dry formula holds:
-    substances with the same ``active`` replace each other mole for mole. ``crystals`` is the form that
+    substances with the same ``active`` replace each other mole for mole. ``note`` is what to know of
+    a jar of its crystals. ``crystals`` is the form that
     the word "crystals" means, ``usual`` the form meant when none is named (None: ask).
     ``names`` are its other names, ``formed`` those which name a form as well. Source: own.
     """
@@ -40,6 +41,7 @@ class Substance:
     per_mole: int = 1
     cautions: tuple[str, ...] = ()
     liquid: bool = False
+    note: str = ""
 
 
 def _one(
@@ -155,6 +157,8 @@ SHELF: tuple[Substance, ...] = (
         },
         crystals="decahydrate",
         cautions=(IRRITATES,),
+        # powder, and then not to be used: The Wellington Photographic Handbook, p. 160 (seen)
+        note="Crystals left open turn to powder; a modern packet of washing soda may be dried: read the label.",
     ),
     Substance(
         "potassium carbonate",

@@ -31,7 +31,7 @@ class Blend:
 
     @property
     def cold_to_hot(self) -> float:
-        """Get the parts of cold to one of hot, by mass."""
+        """Get the parts of cold to one of hot, by mass. Source: arithmetic."""
         return self.cold_g / self.hot_g if self.hot_g else float("inf")
 
 

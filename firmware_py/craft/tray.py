@@ -27,12 +27,12 @@ class TrayCooling:
 
     @property
     def per_s(self) -> float:
-        """Get k [1/s]."""
+        """Get k [1/s]. Source: Newton's law of cooling."""
         return -math.log(self._shrinkage) / self.apart_s
 
     @property
     def time_constant_s(self) -> float:
-        """Get the time [s] in which the difference from the room shrinks to 1/e."""
+        """Get the time [s] in which the difference from the room shrinks to 1/e. Source: the same law."""
         return 1 / self.per_s
 
     @property

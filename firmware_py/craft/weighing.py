@@ -24,12 +24,12 @@ class Weighing:
 
     @property
     def shown(self) -> str:
-        """Get the weight with as many decimals as the balance shows."""
+        """Get the weight with as many decimals as the balance shows. Source: own."""
         return f"{self.weigh_g:.{_decimals(self.balance_g)}f} g"
 
     @property
     def is_coarse(self) -> bool:
-        """Get whether rounding changes the strength by more than `WORST_ROUNDING_PERCENT`."""
+        """Get whether rounding costs more than `WORST_ROUNDING_PERCENT`. Source: as that limit."""
         return abs(self.rounding_percent) > WORST_ROUNDING_PERCENT
 
 

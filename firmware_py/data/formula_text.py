@@ -31,8 +31,11 @@ WATER = "water"
 START_SHARE = 0.75  # of the water, where a solution is made up to a volume; common practice, no source
 
 T = TypeVar("T")
-Line = Annotated[str, msgspec.Meta(min_length=1, max_length=400)]
-Word = Annotated[str, msgspec.Meta(min_length=1, max_length=80)]
+# a formula's words go to the terminal: nothing in them may move a cursor or change a colour
+PLAIN = r"^[^\x00-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff]*$"
+Line = Annotated[str, msgspec.Meta(min_length=1, max_length=400, pattern=PLAIN)]
+Word = Annotated[str, msgspec.Meta(min_length=1, max_length=80, pattern=PLAIN)]
+Remark = Annotated[str, msgspec.Meta(max_length=400, pattern=PLAIN)]
 AboveZero = Annotated[float, msgspec.Meta(gt=0, le=1e6)]
 
 
@@ -59,7 +62,7 @@ class PartText(Table, frozen=True, kw_only=True):
     printed: Word
     metric: Word | None = None
     sodium_or_potassium: bool = False
-    advice: Annotated[str, msgspec.Meta(max_length=400)] = ""
+    advice: Remark = ""
 
     def part(self, system: System, where: str) -> Part:
         """Return the part, its weights read."""
@@ -115,8 +118,8 @@ class WorkingText(Table, frozen=True, kw_only=True):
     """``[working]``: how the bath is poured together; or which solution leads."""
 
     parts: dict[str, AboveZero] | None = None
-    basis: Word = ""
-    advice: Annotated[str, msgspec.Meta(max_length=400)] = ""
+    basis: Remark = ""
+    advice: Remark = ""
 
     def working(self, names: list[str], where: str) -> Working:
         """Return the working bath; refuse solutions that do not exist, and solutions left out."""

@@ -104,6 +104,8 @@ def test_an_avoirdupois_and_an_apothecaries_ounce_give_different_grams(mine):
         ('source = "own"\n', "", "key `source`", "missing"),
         ('"developer"\nsource', '"soup"\nsource', "key `kind`", "soup"),
         ('"to 1 pint"', '"to the brim"', "key `water`", ""),
+        ('"Pyro as I mix it"', '"Pyro\\u001b[31m"', "key `title`", "regex"),
+        ('"60 gr"', '"60 gr"\nadvice = "a\\u009bb"', "advice", "regex"),
         ('"to 1 pint"', '"to 500 g"', "key `water`", "volume"),
         ('"60 gr"', '"60 gr"\nmetric = "7 g"', "key `water_metric`", "gaps"),
         ('"to 1 pint"', '"to 1 pint"\nstart_at = "warm"', "start_at", "warm"),

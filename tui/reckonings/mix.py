@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from firmware_py.craft.card import card_figures, card_lines
 from firmware_py.craft.formula import Column, Formula
-from firmware_py.craft.mixing import mixing_card
+from firmware_py.craft.mixing import mixing_card, printed_batch_ml
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import salt_named
 from firmware_py.craft.units import read_mass_g, read_volume_ml
@@ -27,7 +27,9 @@ def add_mix(commands: Commands) -> None:
     parser.add_argument("formula", nargs="?", metavar="FORMULA", help="the name of a formula; see --list")
     parser.add_argument("--list", action="store_true", help="name the formulas there are")
     parser.add_argument("--file", metavar="MY.toml", help="a formula of your own")
-    parser.add_argument("--make", metavar="VOLUME", help="how much of the bath, such as 500ml")
+    parser.add_argument(
+        "--make", metavar="VOLUME", help="how much of the bath, such as 500ml; without it, as printed"
+    )
     parser.add_argument(
         "--as",
         dest="column",
@@ -45,10 +47,11 @@ def run_mix(args: argparse.Namespace) -> int:
     if args.list:
         _print_list(as_json=args.json)
         return 0
+    formula, column = _chosen(args), _column(args.column)
     card = mixing_card(
-        _chosen(args),
-        _volume_ml(args),
-        column=_column(args.column),
+        formula,
+        _volume_ml(args, formula, column),
+        column=column,
         have=tuple(salt_named(text) for text in args.have),
         balance_g=USUAL_BALANCE_G if args.balance is None else read_mass_g(args.balance, where="--balance"),
     )
@@ -63,9 +66,9 @@ def _chosen(args: argparse.Namespace) -> Formula:
     return read_formula(Path(args.file)) if args.file else shipped_formula(args.formula)
 
 
-def _volume_ml(args: argparse.Namespace) -> float:
+def _volume_ml(args: argparse.Namespace, formula: Formula, column: Column) -> float:
     if args.make is None:
-        raise Refused("how much?", where="mix", allowed="--make VOLUME, such as --make 500ml")
+        return printed_batch_ml(formula, column)
     return read_volume_ml(args.make, where="--make")
 
 

@@ -48,7 +48,8 @@ def _substitution(have_text: str, wanted_text: str) -> Answer:
         f"  {factor:.4f} g for each gram: {_mole(have)}; {_mole(wanted)}",
     ]
     cautions = have.substance.cautions
-    lines += [f"  {line}" for line in (swap.remark, *cautions, DATA_SHEET) if line]
+    remarks = [line for line in (swap.remark, have.note) if line]
+    lines += [f"  {line}" for line in (*remarks, *cautions, DATA_SHEET)]
     values: Mapping[str, Json] = {
         "grams": swap.grams,
         "have": have.name,
@@ -57,7 +58,7 @@ def _substitution(have_text: str, wanted_text: str) -> Answer:
         "grams_for_each_gram": factor,
         "have_g_per_mol": have.molar_mass_g_per_mol,
         "for_g_per_mol": wanted.molar_mass_g_per_mol,
-        "remark": swap.remark,
+        "remarks": remarks,
         "cautions": [*cautions, DATA_SHEET],
     }
     return Answer(values, tuple(lines))
@@ -89,7 +90,7 @@ def _description(salt: Salt) -> Answer:
         lines.append(f"  also called: {', '.join(also)}")
     if others:
         lines.append(f"  does the work of: {', '.join(others)}")
-    lines += [f"  {line}" for line in (*salt.substance.cautions, DATA_SHEET)]
+    lines += [f"  {line}" for line in (salt.note, *salt.substance.cautions, DATA_SHEET) if line]
     values: Mapping[str, Json] = {
         "salt": salt.name,
         "formula": salt.formula,

@@ -113,17 +113,7 @@ def _by_changes(args: argparse.Namespace, start: _Carried) -> Answer:
 def _by_flow(args: argparse.Namespace, start: _Carried) -> Answer:
     tank_ml = read_volume_ml(args.tank, where="--tank")
     flow_ml_per_s = read_volume_ml(args.flow, where="--flow") / 60
-    if args.after:
-        time_s = read_time_s(args.after, where="--after")
-    else:
-        time_s = flow_time_for_residue_s(
-            start.g_per_l,
-            start.ml,
-            tank_ml,
-            flow_ml_per_s,
-            start.cm2,
-            permitted_g_per_m2=start.permitted_g_per_m2,
-        )
+    time_s = _flow_time_s(args, start, tank_ml, flow_ml_per_s)
     left = in_flow_g_per_l(start.g_per_l, start.ml, tank_ml, flow_ml_per_s, time_s)
     residue = residue_g_per_m2(left, start.ml, start.cm2)
     least_s = max(time_s, LEAST_RUNNING_S)
@@ -139,6 +129,19 @@ def _by_flow(args: argparse.Namespace, start: _Carried) -> Answer:
         "at_least_s": least_s,
     }
     return Answer(values, lines)
+
+
+def _flow_time_s(args: argparse.Namespace, start: _Carried, tank_ml: float, flow_ml_per_s: float) -> float:
+    if args.after:
+        return read_time_s(args.after, where="--after")
+    return flow_time_for_residue_s(
+        start.g_per_l,
+        start.ml,
+        tank_ml,
+        flow_ml_per_s,
+        start.cm2,
+        permitted_g_per_m2=start.permitted_g_per_m2,
+    )
 
 
 def _judged(residue: float, start: _Carried) -> str:

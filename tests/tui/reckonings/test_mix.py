@@ -92,11 +92,20 @@ def test_a_formula_of_ones_own_is_read_from_file(tmp_path, capsys):
     }
 
 
+def test_without_a_volume_the_card_is_that_of_the_print(capsys):
+    made = card(capsys, "hydroquinone-caustic")
+    assert made["make_ml"] == pytest.approx(2 * 568.26125)
+    assert grams(made)["hydroquinone"] == pytest.approx(160 * 0.06479891)
+    assert grams(card(capsys, "ferricyanide-reducer"))["potassium ferricyanide"] == pytest.approx(
+        20 * 0.06479891
+    )
+    assert card(capsys, "pyro-soda", "--as", "metric")["make_ml"] == 1000
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
         ((), "one formula"),
-        (("pyro-soda",), "how much"),
         (("pyro-soda", "--file", "x.toml", "--make", "1l"), "one formula"),
         (("pyrosoda", "--make", "1l"), "pyro-soda"),
         (("pyro-soda", "--make", "20 oz"), "--make"),

@@ -34,6 +34,15 @@ def test_a_percentage_solution_is_made_by_the_true_and_by_the_old_per_cent():
     assert old.values["percent_w_v"] == pytest.approx(10.95, abs=0.005)
 
 
+def test_a_jar_of_crystals_may_have_dried_and_is_to_be_looked_at():
+    crystals = reckon("--have", "washing soda", "--for", "10 g soda ash")
+    assert crystals.values["grams"] == pytest.approx(27.0, abs=0.01)
+    assert any("read the label" in line for line in crystals.lines)
+    assert not any(
+        "read the label" in line for line in reckon("--have", "soda ash", "--for", "10 g soda ash").lines
+    )
+
+
 def test_a_salt_is_described_with_what_to_beware_of():
     answer = reckon("--salt", "pyro")
     assert answer.values["formula"] == "C6H6O3"
