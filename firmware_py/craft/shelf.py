@@ -158,7 +158,7 @@ SHELF: tuple[Substance, ...] = (
         crystals="decahydrate",
         cautions=(IRRITATES,),
         # powder, and then not to be used: The Wellington Photographic Handbook, p. 160 (seen)
-        note="Crystals left open turn to powder; a modern packet of washing soda may be dried: read the label.",
+        note="Crystals left open turn to powder; a packet of washing soda may be dried: read the label.",
     ),
     Substance(
         "potassium carbonate",
