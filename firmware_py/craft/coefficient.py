@@ -37,7 +37,12 @@ def ln_per_K_from_ratio(ratio: float, per_K: float) -> float:
 
 
 def ratio_from_ln_per_K(ln_per_K: float, per_K: float = 10.0) -> float:
-    """Return the ratio of times for ``per_K`` [K] from ln per kelvin [1/K]. Source: definition."""
+    """Return the ratio of times for ``per_K`` [K] from ln per kelvin [1/K].
+
+    Refuses a ratio that no one could write down. Source: definition.
+    """
+    if not abs(ln_per_K * per_K) <= 100:
+        raise Refused(f"{ln_per_K:g} per K over {per_K:g} K", where="coefficient", allowed=_WAYS)
     return math.exp(ln_per_K * per_K)
 
 
@@ -113,8 +118,8 @@ def measured_coefficient(
 def _checked_appearances(appeared: Sequence[tuple[float, float]]) -> None:
     if len(appeared) < 2:
         raise Refused("one appearance tells no coefficient", where="appeared", allowed="two or more")
-    if any(not (math.isfinite(time_s) and time_s > 0) for time_s, _ in appeared):
-        raise Refused("an appearance needs a time above 0 s", where="appeared")
+    if any(not (math.isfinite(time_s) and time_s >= 1) for time_s, _ in appeared):
+        raise Refused("an appearance too quick to be seen", where="appeared", allowed="times of 1 s or more")
     baths = [bath for _, bath in appeared]
     if not max(baths) - min(baths) >= 2:
         raise Refused(

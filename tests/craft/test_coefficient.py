@@ -104,7 +104,7 @@ def test_the_uncertainty_is_what_scattered_trials_show():
         ([(70, 8.0)], "two or more"),
         ([(70, 8.0), (60, 9.0)], "2 K or more"),
         ([(25, 8.0), (70, 20.0)], "later in the warmer bath"),
-        ([(0, 8.0), (70, 20.0)], "above 0 s"),
+        ([(0, 8.0), (70, 20.0)], "1 s or more"),
         ([(700, 8.0), (1, 12.0)], "not one of development"),
     ],
 )

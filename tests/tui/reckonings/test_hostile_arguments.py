@@ -1,0 +1,67 @@
+"""Whatever is written after ``embertray reckon TOPIC``, it is answered or refused in one line."""
+
+from __future__ import annotations
+
+import argparse
+from importlib.util import find_spec
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from firmware_py.craft.refusal import Refused
+from tui.reckonings import TOPICS, topic_called
+from tui.reckonings.command import printed
+from tui.reckonings.topic import Answer
+
+HERE = [topic for topic in TOPICS if find_spec(f"tui.reckonings.{topic}") is not None]
+TIMES = ["0s", "1e-9s", "45s", "6min", "1e9s", "7:30"]
+TEMPERATURES = ["0degC", "13degC", "20degC", "68degF", "-400degC", "0.5K", "70s@8degC", "25s@20degC"]
+NUMBERS = ["0", "1", "-1", "2.5", "1/3", "1e14", "1e-300", "nan", "inf", "6:1", "f/16", "f/0", "64"]
+OTHERS = [
+    "2.36/10K",
+    "1/10K",
+    "0.037log/K",
+    "3min:0.8948",
+    "6min:1.2374",
+    "0.1,0.2,0.4,0.6,0.8,1",
+    "hard,thin",
+]
+AMOUNTS = ["500ml", "0ml", "30gr", "2oz", "165mm", "0mm", "1e-9g"]
+QUANTITIES = TIMES + TEMPERATURES + NUMBERS + OTHERS + AMOUNTS
+words = st.one_of(st.sampled_from(QUANTITIES), st.text(max_size=30))
+
+
+def options_of(topic: str) -> list[argparse.Action]:
+    parser = argparse.ArgumentParser()
+    topic_called(topic).declare(parser)
+    return [action for action in parser._actions if action.dest != "help"]
+
+
+@pytest.mark.parametrize("topic", HERE)
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_any_words_are_answered_or_refused(topic, data):
+    args = argparse.Namespace()
+    for action in options_of(topic):
+        setattr(args, action.dest, action.default)
+        if data.draw(st.booleans(), label=action.dest):
+            setattr(args, action.dest, value_for(action, data))
+    try:
+        answer = topic_called(topic).reckon(args)
+    except Refused as refusal:
+        answer = Answer({"refused": refusal.what}, (str(refusal),))
+    assert printed(answer, as_json=True)
+    assert all(line.isprintable() for line in answer.lines)
+
+
+def value_for(action: argparse.Action, data: st.DataObject) -> object:
+    if action.nargs == 0:
+        return True
+    if action.choices is not None:
+        return data.draw(st.sampled_from(list(action.choices)))
+    if isinstance(action, argparse._AppendAction):
+        return data.draw(st.lists(words, min_size=1, max_size=4))
+    if action.type is not None:
+        return data.draw(st.integers(-5, 500))
+    return data.draw(words)
