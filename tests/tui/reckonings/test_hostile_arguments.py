@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+from contextlib import redirect_stderr
 from importlib.util import find_spec
+from io import StringIO
 
 import pytest
 from hypothesis import given, settings
@@ -32,36 +34,33 @@ QUANTITIES = TIMES + TEMPERATURES + NUMBERS + OTHERS + AMOUNTS
 words = st.one_of(st.sampled_from(QUANTITIES), st.text(max_size=30))
 
 
-def options_of(topic: str) -> list[argparse.Action]:
-    parser = argparse.ArgumentParser()
-    topic_called(topic).declare(parser)
-    return [action for action in parser._actions if action.dest != "help"]
-
-
 @pytest.mark.parametrize("topic", HERE)
 @settings(max_examples=25, deadline=None)
 @given(data=st.data())
 def test_any_words_are_answered_or_refused(topic, data):
-    args = argparse.Namespace()
-    for action in options_of(topic):
-        setattr(args, action.dest, action.default)
-        if data.draw(st.booleans(), label=action.dest):
-            setattr(args, action.dest, value_for(action, data))
+    parser = argparse.ArgumentParser(allow_abbrev=False)
+    topic_called(topic).declare(parser)
+    given = [word for action in parser._actions for word in written(action, data)]
     try:
+        with redirect_stderr(StringIO()):
+            args = parser.parse_args(given)
         answer = topic_called(topic).reckon(args)
+    except SystemExit as leaving:
+        answer = Answer({"wrong_usage": leaving.code if isinstance(leaving.code, int) else 2}, ())
     except Refused as refusal:
         answer = Answer({"refused": refusal.what}, (str(refusal),))
     assert printed(answer, as_json=True)
     assert all(line.isprintable() for line in answer.lines)
 
 
-def value_for(action: argparse.Action, data: st.DataObject) -> object:
+def written(action: argparse.Action, data: st.DataObject) -> list[str]:
+    """Return the words that give ``action``, or none; ``--option=word`` keeps a leading minus a value."""
+    if action.dest == "help" or not data.draw(st.booleans(), label=action.dest):
+        return []
     if action.nargs == 0:
-        return True
-    if action.choices is not None:
-        return data.draw(st.sampled_from(list(action.choices)))
-    if isinstance(action, argparse._AppendAction):
-        return data.draw(st.lists(words, min_size=1, max_size=4))
-    if action.type is not None:
-        return data.draw(st.integers(-5, 500))
-    return data.draw(words)
+        return [action.option_strings[0]]
+    among = words if action.choices is None else st.sampled_from([str(choice) for choice in action.choices])
+    several = data.draw(st.lists(among, min_size=1, max_size=3))
+    if not action.option_strings or action.nargs is not None:
+        return [*action.option_strings[:1], *several]
+    return [f"{action.option_strings[0]}={word}" for word in several]
