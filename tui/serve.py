@@ -25,7 +25,7 @@ def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     parser.add_argument("--speed", default="1", metavar="N|max", help="rehearsal: so much faster than life")
     parser.add_argument("--unattended", action="store_true", help="rehearsal: play the shipped script")
     parser.add_argument(
-        "--leave-with-stdin", action="store_true", help="end when the standard input is closed"
+        "--alone", type=float, metavar="S", help="end when no screen has been open for so many seconds"
     )
 
 
@@ -33,7 +33,7 @@ def run_serve(args: argparse.Namespace) -> int:
     """Serve until told to stop. A rehearsal prints its outcome (JSON) when it is over."""
     from firmware_py.service.serving import Place, serve_bench, serve_rehearsal
 
-    place = Place(state=args.state, socket=args.socket, leave_with_stdin=args.leave_with_stdin)
+    place = Place(state=args.state, socket=args.socket, alone_s=args.alone)
     if not args.rehearsal:
         asyncio.run(serve_bench(args.config, place))
         return 0

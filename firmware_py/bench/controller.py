@@ -63,6 +63,7 @@ class Controller:
     _changed: asyncio.Condition = field(default_factory=asyncio.Condition)
     _keeper: BookKeeper = field(init=False)
     _read_next_s: float = field(init=False)
+    _told: int = -1
     _stop: str = ""
     _tasks: list[asyncio.Task[None]] = field(default_factory=list)
 
@@ -117,7 +118,6 @@ class Controller:
 
     async def _turn(self) -> None:
         self._wake.clear()
-        revision = self.bench.revision
         now_s = self.clock.now_s()
         if now_s >= self._read_next_s:
             self._read_probes(now_s)
@@ -126,7 +126,8 @@ class Controller:
         self.devices.switchboard.advance(now_s)
         self.bench.advance()
         self._carry_out()
-        if self.bench.revision != revision:
+        if self.bench.revision != self._told:
+            self._told = self.bench.revision
             async with self._changed:
                 self._changed.notify_all()
         if self.person is not None and self.person.is_over(self.bench):

@@ -219,8 +219,9 @@ class RunRecord:
         return TRANSITIONS.get((self.state, type(event)))
 
     def _move_to(self, entry: ev.Entry) -> None:
-        if isinstance(entry.event, ev.RunResumed):
-            self.run_s += entry.event.away_s
+        resumed = entry.event if isinstance(entry.event, ev.RunResumed) else None
+        if resumed is not None and (resumed.how != "boot clock" or entry.boot_id != self.boot_id):
+            self.run_s += resumed.away_s
             self.boot_id = entry.boot_id
             self.boot_s = entry.boot_s
         elif entry.boot_id == self.boot_id:

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-import os
 import signal
-import sys
 from collections.abc import Awaitable, Callable
-from contextlib import suppress
 from pathlib import Path
 
 from firmware_py.bench.controller import Controller
@@ -20,12 +17,12 @@ STOPPING = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 
 
 async def host(
-    make: Callable[[], Awaitable[Controller]], socket: Path | None, *, leave_with_stdin: bool = False
+    make: Callable[[], Awaitable[Controller]], socket: Path | None, *, alone_s: float | None = None
 ) -> Controller:
     """Make a controller, serve it on ``socket`` (None: on none), and return it when it has ended.
 
-    With ``leave_with_stdin`` it also ends when whoever started it closes the pipe. Raises Refused when
-    it cannot start.
+    With ``alone_s`` [s] it also ends when no screen has been open for that long. Raises Refused when it
+    cannot start.
     """
     controller = await make()
     loop = asyncio.get_running_loop()
@@ -35,9 +32,9 @@ async def host(
     try:
         if service is not None:
             await service.start()
-        if leave_with_stdin:
-            loop.add_reader(sys.stdin.fileno(), _when_stdin_ends, controller, loop)
+        watch = loop.create_task(_leave_when_alone(controller, service, alone_s))
         await controller.run()
+        watch.cancel()
     finally:
         for number in STOPPING:
             loop.remove_signal_handler(number)
@@ -58,9 +55,9 @@ def take_up_open_runs(controller: Controller, journal: Journal) -> None:
             controller.bench.trouble("damaged run", f"A run cannot be read from the journal: {refusal.line}")
 
 
-def _when_stdin_ends(controller: Controller, loop: asyncio.AbstractEventLoop) -> None:
-    with suppress(OSError):
-        if os.read(sys.stdin.fileno(), 4096):
-            return
-    loop.remove_reader(sys.stdin.fileno())
-    controller.stop("whoever started it has gone")
+async def _leave_when_alone(controller: Controller, service: Service | None, alone_s: float | None) -> None:
+    if service is None or alone_s is None:
+        return
+    while not await service.is_alone_for(alone_s):
+        pass
+    controller.stop("no screen was open any more")

@@ -47,6 +47,7 @@ class Service:
         self._path = path
         self._server: asyncio.Server | None = None
         self._clients: set[asyncio.Task[None]] = set()
+        self._met_one = asyncio.Event()
 
     async def start(self) -> None:
         """Begin to listen. Raises Refused when another controller does, or the path cannot be used."""
@@ -64,6 +65,17 @@ class Service:
         except OSError as error:
             raise Refused(f"cannot listen ({error.strerror})", where=str(self._path)) from error
 
+    async def is_alone_for(self, seconds: float) -> bool:
+        """Return whether no client came within ``seconds`` [s]; waits for the present ones to leave first."""
+        while self._clients:
+            await asyncio.wait(self._clients)
+        self._met_one.clear()
+        try:
+            await asyncio.wait_for(self._met_one.wait(), seconds)
+        except TimeoutError:
+            return True
+        return False
+
     async def close(self) -> None:
         """Stop listening and let every client go."""
         if self._server is not None:
@@ -79,6 +91,7 @@ class Service:
         if task is None:
             raise AssertionError("a client is served by a task")
         self._clients.add(task)
+        self._met_one.set()
         client = _Client(self._controller, reader, writer)
         try:
             if len(self._clients) > MOST_CLIENTS:

@@ -27,7 +27,7 @@ class Place:
 
     state: Path | None = None
     socket: Path | None = None
-    leave_with_stdin: bool = False
+    alone_s: float | None = None
 
 
 async def serve_bench(config: Path | None, place: Place) -> None:
@@ -48,7 +48,7 @@ async def serve_bench(config: Path | None, place: Place) -> None:
             take_up_open_runs(controller, journal)
             return controller
 
-        await host(make, socket, leave_with_stdin=place.leave_with_stdin)
+        await host(make, socket, alone_s=place.alone_s)
 
 
 async def serve_rehearsal(
@@ -57,9 +57,7 @@ async def serve_rehearsal(
     """Serve the simulated bench until its script is over or it is told to stop; return what came of it."""
     state = place.state or state_folder(None)
     plan = rehearsal_plan(state=state, script=script, trace=trace, speed=speed, unattended=unattended)
-    return await rehearse(
-        plan, place.socket or socket_path(None, state), leave_with_stdin=place.leave_with_stdin
-    )
+    return await rehearse(plan, place.socket or socket_path(None, state), alone_s=place.alone_s)
 
 
 def rehearsal_plan(
@@ -81,7 +79,7 @@ def rehearsal_plan(
 
 
 async def rehearse(
-    plan: RehearsalPlan, socket: Path | None = None, *, leave_with_stdin: bool = False
+    plan: RehearsalPlan, socket: Path | None = None, *, alone_s: float | None = None
 ) -> dict[str, Any]:
     """Play a rehearsal to its end and return its outcome, read back from the journal."""
     with Journal.open(plan.journal) as journal:
@@ -91,6 +89,6 @@ async def rehearse(
             take_up_open_runs(controller, journal)
             return controller
 
-        controller = await host(make, socket, leave_with_stdin=leave_with_stdin)
+        controller = await host(make, socket, alone_s=alone_s)
         refused = controller.person.refused if isinstance(controller.person, ScriptedPerson) else []
         return session_outcome(journal, controller.bench, refused)
