@@ -120,7 +120,7 @@ folder = "{folder / "w1"}"
     def client(self) -> Plain:
         """Connect as soon as the controller listens."""
         assert self.process is not None
-        deadline_s = CLOCK.now_s() + 20.0
+        deadline_s = CLOCK.now_s() + 40.0
         while CLOCK.now_s() < deadline_s:
             if self.process.poll() is not None:
                 assert self.process.stderr is not None
@@ -158,7 +158,7 @@ def pause(seconds: float) -> None:
     select.select([], [], [], seconds)
 
 
-def wait_for(what: Any, seconds: float = 10.0) -> None:
+def wait_for(what: Any, seconds: float = 30.0) -> None:
     """Wait until ``what()`` is true, or fail."""
     deadline_s = CLOCK.now_s() + seconds
     while not what():
