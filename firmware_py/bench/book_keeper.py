@@ -9,7 +9,7 @@ from contextlib import suppress
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, TemperatureRead
+from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
 
 RETRY_S = 1.0
 # A rehearsal at speed need not flush every simulated second by itself.
@@ -66,7 +66,7 @@ class BookKeeper:
         self._waiting.extend(entries)
         self._given += len(entries)
         if self._at_once:
-            plain = all(isinstance(entry.event, TemperatureRead) for entry in self._waiting)
+            plain = all(isinstance(entry.event, TemperatureRead | RunWentOn) for entry in self._waiting)
             if not plain or len(self._waiting) >= GATHER:
                 self._write_now()
         else:

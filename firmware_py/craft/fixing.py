@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import Clearing
 
 TIMES_CLEARING = 2.0  # Wall, Dictionary of Photography; The Book of Photography
 TWO_BATHS_S = (600.0, 300.0)  # Wall, Dictionary of Photography: ten minutes and five
@@ -48,6 +49,18 @@ def two_bath_times_s(clearing_s: float) -> tuple[float, float]:
     `Refused` outside. Source: E. J. Wall, *Dictionary of Photography* (10 + 5 min).
     """
     return max(TWO_BATHS_S[0], fixing_time_s(clearing_s)), TWO_BATHS_S[1]
+
+
+def time_in_fixer_s(clearing: Clearing, least_s: float, cleared_s: float | None) -> float | None:
+    """Return the whole time [s] in a fixer for a plate that cleared after ``cleared_s`` [s], or None.
+
+    *once* until it is clear, *twice* the time that took, *again* as long as it took in the bath before;
+    never below ``least_s`` [s]. None while the plate has not been seen clear: then nobody can know.
+    Source: twice: E. J. Wall, *Dictionary of Photography*; the other two: common practice, no source.
+    """
+    if cleared_s is None:
+        return None
+    return max(least_s, cleared_s * (TIMES_CLEARING if clearing == "twice" else 1.0))
 
 
 def fixer_verdict(

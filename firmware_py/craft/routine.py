@@ -6,6 +6,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 StepKind = Literal["soak", "develop", "rinse", "stop", "fix", "clear", "wash", "wet", "dry"]
+# What may end a development: the equivalent time, the first appearance times a factor, a person's eye.
+EndKind = Literal["time", "appearance", "inspection"]
+# How long a fixer is wanted: until the plate is clear, twice that, or as long again as it took before.
+Clearing = Literal["once", "twice", "again"]
+Light = Literal["safelight", "dark", "white"]
+
+APPEARANCE_MARK = "image appears"
+CLEARING_MARK = "plate is clear"
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +23,10 @@ class Development:
     Exactly one of ``ln_per_K`` and ``table`` is given: the rate as ln of the ratio of rates for one
     kelvin, or a published time-temperature table of (bath_degC, time_s) pairs.
     ``target_s`` [s] is the time wanted at ``reference_degC`` [degC]; outside ``low_degC`` to
-    ``high_degC`` the rate is not known. Source: the routine's own ``source``.
+    ``high_degC`` the rate is not known. The first of ``ends`` that comes ends it; where the time is none
+    of them, ``target_s`` is only what it usually takes. ``factor`` is that of the first appearance.
+    ``ceiling_s`` [s] of equivalent time and ``longest_s`` [s] of the clock are the most it may last.
+    Source: the routine's own ``source``.
     """
 
     target_s: float
@@ -24,14 +35,19 @@ class Development:
     high_degC: float
     ln_per_K: float | None = None
     table: tuple[tuple[float, float], ...] = ()
+    ends: tuple[EndKind, ...] = ("time",)
+    factor: float | None = None
+    ceiling_s: float | None = None
+    longest_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
     """One step: a bath, and the time in it.
 
-    A *develop* step ends when its equivalent time reaches the target; every other step is due after
-    ``time_s`` [s] and then waits for the person to move the plate on.
+    A *develop* step ends as its development says; every other step is due after ``time_s`` [s] and then
+    waits for the person to move the plate on. With ``clearing`` that time is the least, and the plate's
+    clearing decides; with ``changes`` it is so many waters of ``time_s`` each, changed by the person.
     ``low_degC`` and ``high_degC`` [degC] are the window outside which the bench warns.
     """
 
@@ -43,14 +59,23 @@ class Step:
     low_degC: float | None = None
     high_degC: float | None = None
     agitate_every_s: float | None = None
+    clearing: Clearing | None = None
+    changes: int = 1
+    light: Light = "safelight"
 
 
 @dataclass(frozen=True, slots=True)
 class Routine:
-    """The ordered steps for a plate, the marks a person may make on the way, and where it comes from."""
+    """The ordered steps for a plate, the marks a person may make on the way, and where it comes from.
+
+    ``appearance_mark`` and ``clearing_mark`` say which of the marks start the factor's clock and the
+    fixer's; what they are called is the person's own.
+    """
 
     name: str
     title: str
     source: str
     steps: tuple[Step, ...]
-    marks: tuple[str, ...] = ("image appears", "shadow detail shows")
+    marks: tuple[str, ...] = (APPEARANCE_MARK, "shadow detail shows")
+    appearance_mark: str = APPEARANCE_MARK
+    clearing_mark: str = CLEARING_MARK

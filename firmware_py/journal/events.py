@@ -13,8 +13,8 @@ import msgspec
 from firmware_py.craft.routine import Routine
 
 TemperatureSource = Literal["probe", "hand", "trend", "trace", "assumed"]
-StepEnd = Literal["time", "pulled", "moved on", "cut short", "abandoned"]
-RunEnd = Literal["time", "pulled", "abandoned"]
+StepEnd = Literal["time", "appearance", "ceiling", "pulled", "moved on", "cut short", "abandoned"]
+RunEnd = Literal["time", "appearance", "ceiling", "pulled", "abandoned"]
 
 
 class Event(msgspec.Struct, frozen=True, kw_only=True, tag_field="event", forbid_unknown_fields=True):
@@ -61,6 +61,18 @@ class ProbeSpokeAgain(Event, frozen=True, kw_only=True, tag="ProbeSpokeAgain"):
     bath_degC: float
 
 
+class ProbeSetAside(Event, frozen=True, kw_only=True, tag="ProbeSetAside"):
+    """A person did not trust a probe any more: what it says does not count."""
+
+    probe: str
+
+
+class ProbeTakenBack(Event, frozen=True, kw_only=True, tag="ProbeTakenBack"):
+    """A person trusted a probe again."""
+
+    probe: str
+
+
 class FaultSeen(Event, frozen=True, kw_only=True, tag="FaultSeen"):
     """Something went wrong with the bench itself."""
 
@@ -72,12 +84,19 @@ class FaultSeen(Event, frozen=True, kw_only=True, tag="FaultSeen"):
 
 
 class RunOpened(Event, frozen=True, kw_only=True, tag="RunOpened"):
-    """A plate was chosen to go through a routine; the routine is kept whole, so the run can be replayed."""
+    """A plate was chosen to go through a routine; the routine is kept whole, so the run can be replayed.
+
+    ``others`` are the plates that lie in the same tray with it; ``box`` is the box or batch they come
+    from; ``dark`` plates bear no light at all until they are fixed.
+    """
 
     plate: str
     tray: str
     routine: Routine
     rehearsal: bool
+    others: tuple[str, ...] = ()
+    box: str = ""
+    dark: bool = False
 
 
 class StepStarted(Event, frozen=True, kw_only=True, tag="StepStarted"):
@@ -104,16 +123,46 @@ class MarkMade(Event, frozen=True, kw_only=True, tag="MarkMade"):
     bath_degC: float | None = None
 
 
+class MarkTakenBack(Event, frozen=True, kw_only=True, tag="MarkTakenBack"):
+    """The last mark called ``what`` was a mistake: it does not count."""
+
+    what: str
+
+
 class NoteWritten(Event, frozen=True, kw_only=True, tag="NoteWritten"):
     """The person wrote a remark."""
 
     text: str
 
 
-class StepFellDue(Event, frozen=True, kw_only=True, tag="StepFellDue"):
-    """The time of the step was up; the plate still lies in its bath."""
+class WaterChanged(Event, frozen=True, kw_only=True, tag="WaterChanged"):
+    """The plate got fresh water in the wash of step ``step``."""
 
     step: int
+
+
+class BathLeftWindow(Event, frozen=True, kw_only=True, tag="BathLeftWindow"):
+    """The bath of step ``step`` was found colder or warmer than the routine wants it."""
+
+    step: int
+    bath_degC: float
+    low_degC: float | None
+    high_degC: float | None
+
+
+class RunWentOn(Event, frozen=True, kw_only=True, tag="RunWentOn"):
+    """Nothing happened, but the bench still watched: so the moment of a later power cut is known."""
+
+
+class StepFellDue(Event, frozen=True, kw_only=True, tag="StepFellDue"):
+    """The time of the step was up, or its ceiling reached; the plate still lies in its bath.
+
+    ``over_s`` [s] is how long ago that was, where nobody watched at the time.
+    """
+
+    step: int
+    why: Literal["time", "ceiling"] = "time"
+    over_s: float = 0.0
 
 
 class StepEnded(Event, frozen=True, kw_only=True, tag="StepEnded"):
@@ -148,12 +197,18 @@ AnyEvent = (
     | RelaySwitched
     | ProbeFellSilent
     | ProbeSpokeAgain
+    | ProbeSetAside
+    | ProbeTakenBack
     | FaultSeen
     | RunOpened
     | StepStarted
     | TemperatureRead
     | MarkMade
+    | MarkTakenBack
     | NoteWritten
+    | WaterChanged
+    | BathLeftWindow
+    | RunWentOn
     | StepFellDue
     | StepEnded
     | RunEnded

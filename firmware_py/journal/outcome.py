@@ -8,6 +8,7 @@ import msgspec
 
 from firmware_py.craft.routine import Development, Step
 from firmware_py.journal.run_record import RunRecord, Sample, StepRecord, development_rate
+from firmware_py.journal.seen import appeared_s, cleared_s
 
 
 class BathOutcome(msgspec.Struct, frozen=True, kw_only=True):
@@ -28,7 +29,11 @@ class MarkOutcome(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class StepOutcome(msgspec.Struct, frozen=True, kw_only=True):
-    """A step: how long it was meant to last, and how long it did."""
+    """A step: how long it was meant to last, and how long it did.
+
+    ``cleared_s`` is when in it the plate was seen clear, ``waters`` how many waters it had, ``doubt_s`` what
+    a resumption in it left uncertain, ``left_window`` whether its bath was too cold or too warm.
+    """
 
     name: str
     kind: str
@@ -36,10 +41,18 @@ class StepOutcome(msgspec.Struct, frozen=True, kw_only=True):
     planned_s: float
     elapsed_s: float | None
     ended: str | None
+    cleared_s: float | None = None
+    waters: int = 1
+    doubt_s: float = 0.0
+    left_window: bool = False
 
 
 class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
-    """A run in numbers; ``elapsed_s`` and ``equivalent_s`` are the time in the developer."""
+    """A run in numbers; ``elapsed_s`` and ``equivalent_s`` are the time in the developer.
+
+    ``ends`` is what could end the development, ``factor`` that of its first appearance, ``appeared_s`` [s]
+    the equivalent time of it, ``ceiling_s`` [s] the equivalent time it was not to exceed.
+    """
 
     run_id: str
     plate: str
@@ -59,6 +72,13 @@ class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
     steps: tuple[StepOutcome, ...]
     notes: tuple[str, ...]
     doubt_s: float
+    plates: tuple[str, ...] = ()
+    box: str = ""
+    dark: bool = False
+    ends: tuple[str, ...] = ()
+    factor: float | None = None
+    appeared_s: float | None = None
+    ceiling_s: float | None = None
 
 
 def outcome(record: RunRecord) -> RunOutcome:
@@ -93,12 +113,19 @@ def outcome(record: RunRecord) -> RunOutcome:
         steps=tuple(_step(record, step) for step in record.steps),
         notes=tuple(record.notes),
         doubt_s=record.doubt_s,
+        plates=record.plates,
+        box=record.box,
+        dark=record.dark,
+        ends=plan.ends if plan else (),
+        factor=plan.factor if plan else None,
+        appeared_s=appeared_s(record, developed) if developed else None,
+        ceiling_s=plan.ceiling_s if plan else None,
     )
 
 
 def planned_s(step: Step) -> float:
     """Return the time a step is meant to last [s]: in a developer, at its reference temperature."""
-    return step.development.target_s if step.development else step.time_s
+    return step.development.target_s if step.development else step.time_s * step.changes
 
 
 def lasted_s(record: RunRecord, step: StepRecord) -> float:
@@ -135,4 +162,8 @@ def _step(record: RunRecord, step: StepRecord) -> StepOutcome:
         planned_s=planned_s(plan),
         elapsed_s=None if step.ended_s is None else step.ended_s - step.started_s,
         ended=step.why,
+        cleared_s=cleared_s(record, step),
+        waters=len(step.changed_s) + 1,
+        doubt_s=step.doubt_s,
+        left_window=step.left_window,
     )

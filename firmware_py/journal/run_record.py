@@ -24,9 +24,14 @@ TRANSITIONS: dict[tuple[RunState, type[ev.Event]], RunState] = {
 KEEPS_STATE: dict[type[ev.Event], frozenset[RunState]] = {
     ev.TemperatureRead: frozenset({"ready", "running", "due"}),
     ev.MarkMade: frozenset({"running", "due"}),
+    ev.MarkTakenBack: frozenset({"running", "due"}),
+    ev.WaterChanged: frozenset({"running"}),
+    ev.BathLeftWindow: frozenset({"running", "due"}),
+    ev.RunWentOn: frozenset({"running", "due"}),
     ev.NoteWritten: frozenset({"ready", "running", "due", "ended"}),
     ev.RunResumed: frozenset({"ready", "running", "due"}),
 }
+_IN_STEP = ev.StepFellDue | ev.StepEnded | ev.WaterChanged | ev.BathLeftWindow
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,11 @@ class MarkRecord:
 
 @dataclass(slots=True)
 class StepRecord:
-    """A step as it went: times [s since the run was opened] and, in a developer, the equivalent time [s]."""
+    """A step as it went: times [s since the run was opened] and, in a developer, the equivalent time [s].
+
+    ``changed_s`` are the changes of water, ``doubt_s`` is what a resumption in it left uncertain, and
+    ``left_window`` whether its bath was ever found outside the window that the routine wants.
+    """
 
     step: int
     started_s: float
@@ -59,6 +68,9 @@ class StepRecord:
     ended_s: float | None = None
     why: ev.StepEnd | None = None
     equivalent_s: float = 0.0
+    changed_s: list[float] = field(default_factory=list)
+    doubt_s: float = 0.0
+    left_window: bool = False
 
 
 @dataclass(slots=True)
@@ -88,6 +100,9 @@ class RunRecord:
     samples: list[Sample] = field(default_factory=list)
     resumed: list[ev.RunResumed] = field(default_factory=list)
     doubt_s: float = 0.0
+    others: tuple[str, ...] = ()
+    box: str = ""
+    dark: bool = False
 
     @classmethod
     def begin(cls, entry: ev.Entry) -> RunRecord:
@@ -106,6 +121,9 @@ class RunRecord:
             number=1,
             boot_s=entry.boot_s,
             utc=entry.utc,
+            others=opened.others,
+            box=opened.box,
+            dark=opened.dark,
         )
 
     @classmethod
@@ -124,27 +142,7 @@ class RunRecord:
         """Take in the run's next entry."""
         next_state = self._check(entry)
         self._move_to(entry)
-        event = entry.event
-        match event:
-            case ev.StepStarted():
-                self._start(event)
-            case ev.TemperatureRead():
-                self._sample(event.bath_degC, event.tolerance_K, event.source)
-            case ev.MarkMade():
-                self._mark(event)
-            case ev.NoteWritten():
-                self.notes.append(event.text)
-            case ev.StepFellDue():
-                self.steps[-1].due_s = self.run_s
-            case ev.StepEnded():
-                self._end_step(event)
-            case ev.RunEnded():
-                self.ended = event.ended
-            case ev.RunResumed():
-                self.resumed.append(event)
-                self.doubt_s = max(self.doubt_s, event.doubt_s)
-            case _:  # pragma: no cover - _check has refused it
-                raise AssertionError(event)
+        self._take(entry.event)
         self.state = next_state
 
     # --- what is so now ---
@@ -153,6 +151,11 @@ class RunRecord:
     def here(self) -> StepRecord | None:
         """Get the step that is going on, if one is."""
         return self.steps[-1] if self.steps and self.steps[-1].ended_s is None else None
+
+    @property
+    def plates(self) -> tuple[str, ...]:
+        """Get every plate in the tray."""
+        return (self.plate, *self.others)
 
     @property
     def next_step(self) -> int:
@@ -207,8 +210,11 @@ class RunRecord:
             raise Refused(f"cannot take {type(event).__name__} while {self.state}", where=where)
         if isinstance(event, ev.StepStarted) and event.step != self.next_step:
             raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
-        if isinstance(event, ev.StepFellDue | ev.StepEnded) and event.step != self.steps[-1].step:
-            raise Refused(f"cannot end step {event.step} while in step {self.steps[-1].step}", where=where)
+        if isinstance(event, _IN_STEP) and event.step != self.steps[-1].step:
+            words = f"cannot take {type(event).__name__} of step {event.step} while in step"
+            raise Refused(f"{words} {self.steps[-1].step}", where=where)
+        if isinstance(event, ev.MarkTakenBack) and all(m.what != event.what for m in self.marks):
+            raise Refused(f"there is no mark {event.what!r} to take back", where=where)
         if isinstance(event, ev.StepStarted) and event.step >= len(self.routine.steps):
             raise Refused(f"the routine has no step {event.step}", where=where)
         return next_state
@@ -229,6 +235,46 @@ class RunRecord:
             self.boot_s = entry.boot_s
         self.number = entry.number
         self.utc = entry.utc
+
+    def _take(self, event: ev.AnyEvent) -> None:
+        match event:
+            case ev.StepStarted():
+                self._start(event)
+            case ev.TemperatureRead():
+                self._sample(event.bath_degC, event.tolerance_K, event.source)
+            case ev.MarkMade():
+                self._mark(event)
+            case ev.MarkTakenBack():
+                self._take_back(event.what)
+            case ev.NoteWritten():
+                self.notes.append(event.text)
+            case ev.StepEnded():
+                self._end_step(event)
+            case ev.RunEnded():
+                self.ended = event.ended
+            case ev.RunResumed():
+                self._resume(event)
+            case _:
+                self._take_in_step(event, self.steps[-1])
+
+    def _take_in_step(self, event: ev.AnyEvent, here: StepRecord) -> None:
+        match event:
+            case ev.WaterChanged():
+                here.changed_s.append(self.run_s)
+            case ev.BathLeftWindow():
+                here.left_window = True
+            case ev.StepFellDue():
+                here.due_s = max(here.started_s, self.run_s - event.over_s)
+            case ev.RunWentOn():
+                return
+            case _:  # pragma: no cover - _check has refused it
+                raise AssertionError(event)
+
+    def _resume(self, event: ev.RunResumed) -> None:
+        self.resumed.append(event)
+        self.doubt_s = max(self.doubt_s, event.doubt_s)
+        if self.here is not None:
+            self.here.doubt_s += event.doubt_s
 
     def _start(self, event: ev.StepStarted) -> None:
         self.steps.append(StepRecord(step=event.step, started_s=self.run_s))
@@ -257,6 +303,10 @@ class RunRecord:
                 equivalent_s=self.equivalent_at(self.run_s, bath_degC) if developing else None,
             )
         )
+
+    def _take_back(self, what: str) -> None:
+        last = max(n for n, mark in enumerate(self.marks) if mark.what == what)
+        del self.marks[last]
 
     def _end_step(self, event: ev.StepEnded) -> None:
         here = self.steps[-1]

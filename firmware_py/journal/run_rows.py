@@ -9,7 +9,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, TemperatureRead
+from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 
@@ -52,8 +52,8 @@ _PUT_WORDS = "INSERT OR REPLACE INTO run_words (rowid, plate, routine, words) VA
 
 
 def is_telling(entry: Entry) -> bool:
-    """Return whether an entry changes a run's row; a mere reading does not."""
-    return not isinstance(entry.event, TemperatureRead)
+    """Return whether an entry changes a run's row; a mere reading or sign of life does not."""
+    return not isinstance(entry.event, TemperatureRead | RunWentOn)
 
 
 def row_of_run(record: RunRecord) -> RunRow:
@@ -87,7 +87,8 @@ def row_of_run(record: RunRecord) -> RunRow:
 def words_of_run(record: RunRecord) -> str:
     """Return the words of a run that a search looks through, besides plate and routine."""
     marks = [mark.what for mark in record.marks]
-    return "\n".join([record.tray, record.routine.title, *marks, *record.notes])
+    others = [*record.others, *([record.box] if record.box else [])]
+    return "\n".join([record.tray, record.routine.title, *others, *marks, *record.notes])
 
 
 def put(connection: sqlite3.Connection, row: RunRow, words: str) -> None:

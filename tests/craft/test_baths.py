@@ -8,7 +8,12 @@ from hypothesis import strategies as st
 
 from firmware_py.craft.baths import bath_state
 from firmware_py.craft.exhaustion import area_left_cm2, lengthened_s, plates_left, share_done, volume_for_ml
-from firmware_py.craft.fixing import fixer_verdict, fixing_time_s, two_bath_times_s
+from firmware_py.craft.fixing import (
+    fixer_verdict,
+    fixing_time_s,
+    time_in_fixer_s,
+    two_bath_times_s,
+)
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.washing import (
     after_changes_g_per_l,
@@ -175,6 +180,18 @@ def test_baths_without_capacity_or_volume_are_refused(bad):
 def test_fixing_takes_twice_the_clearing_and_never_less_in_two_baths(clearing_s):
     assert fixing_time_s(clearing_s) == 2 * clearing_s
     assert two_bath_times_s(clearing_s)[0] >= fixing_time_s(clearing_s)
+
+
+@pytest.mark.parametrize(
+    ("clearing", "cleared_s", "expected_s"),
+    [("once", 400.0, 400.0), ("twice", 400.0, 800.0), ("again", 400.0, 400.0), ("twice", 100.0, 300.0)],
+)
+def test_the_fixer_is_wanted_by_the_clearing_and_never_less_than_the_least(clearing, cleared_s, expected_s):
+    assert time_in_fixer_s(clearing, 300.0, cleared_s) == expected_s
+
+
+def test_a_plate_not_seen_clear_has_no_time_in_the_fixer_yet():
+    assert time_in_fixer_s("twice", 300.0, None) is None
 
 
 @pytest.mark.parametrize(

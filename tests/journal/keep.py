@@ -1,30 +1,39 @@
 """Write a journal of this version with every kind of event, to be kept and replayed for ever.
 
-``python -m tests.journal.keep`` makes ``kept/journal-SCHEMA.db`` and beside it, as JSON, what its runs come
-to by the fold of the day. Do it for every new schema and every new kind of event; a file once kept is never
-made anew: a program that can not replay it has a fault.
+``python -m tests.journal.keep`` makes ``kept/journal-SCHEMA.db`` (``journal-SCHEMA-NAME.db`` with a NAME) and
+beside it, as JSON, what its runs come to by the fold of the day. Do it for every new schema and every new
+kind of event; a file once kept is never made anew: a program that can not replay it has a fault.
 """
 
 from __future__ import annotations
 
 import json
+import sys
+from dataclasses import replace
 from pathlib import Path
 
 import msgspec
 
+from firmware_py.craft.routine import Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.migrations import SCHEMA
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
-from tests.journal.making import numbered, run_entries, subject
+from tests.journal.making import ROUTINE, numbered, run_entries, subject
 
 KEPT = Path(__file__).parent / "kept"
 
 
 def kept_entries() -> list[list[ev.Entry]]:
-    """Return a session, a finished run, an abandoned one that was resumed, and an open one."""
-    return [session(), run_entries(subject(2)), resumed_run(), run_entries(subject(4), ended=False)]
+    """Return a session, a finished run, an abandoned one that was resumed, an open one, and two in a tray."""
+    return [
+        session(),
+        run_entries(subject(2)),
+        resumed_run(),
+        run_entries(subject(4), ended=False),
+        two_plates(),
+    ]
 
 
 def session() -> list[ev.Entry]:
@@ -34,6 +43,8 @@ def session() -> list[ev.Entry]:
         ev.RelaySwitched(relay="safelight", on=True, why="a person"),
         ev.ProbeFellSilent(probe="tray 1", why="no answer for 6 s"),
         ev.ProbeSpokeAgain(probe="tray 1", bath_degC=19.75),
+        ev.ProbeSetAside(probe="tray 1"),
+        ev.ProbeTakenBack(probe="tray 1"),
         ev.FaultSeen(fault="slow disk", detail="a commit took 2.1 s"),
         ev.BenchStopped(why="a person"),
     ]
@@ -56,9 +67,61 @@ def resumed_run() -> list[ev.Entry]:
     return numbered(subject(3), begun + away)
 
 
+def two_plates() -> list[ev.Entry]:
+    """Return a run of two plates in the dark: by appearance, fixed for twice the clearing, in two waters."""
+    developer, _, fixer = ROUTINE.steps
+    assert developer.development is not None
+    development = replace(
+        developer.development,
+        ends=("appearance", "inspection"),
+        factor=5.0,
+        ceiling_s=900.0,
+        longest_s=1800.0,
+    )
+    routine = replace(
+        ROUTINE,
+        steps=(
+            replace(developer, development=development, light="dark"),
+            replace(fixer, clearing="twice", low_degC=15.0),
+            Step("Wash", "wash", "water", time_s=60.0, changes=2, light="white"),
+        ),
+    )
+    opened = ev.RunOpened(
+        plate="half plate 8",
+        others=("half plate 9",),
+        box="spring 1",
+        dark=True,
+        tray="tray 2",
+        routine=routine,
+        rehearsal=True,
+    )
+    happened: list[tuple[float, ev.AnyEvent]] = [
+        (0.0, opened),
+        (5.0, ev.StepStarted(step=0, bath_degC=18.0, tolerance_K=0.5, source="probe")),
+        (15.0, ev.MarkMade(what="image appears", bath_degC=18.0)),
+        (16.0, ev.MarkTakenBack(what="image appears")),
+        (45.0, ev.MarkMade(what="image appears", bath_degC=18.0)),
+        (205.0, ev.StepFellDue(step=0, why="ceiling")),
+        (210.0, ev.StepEnded(step=0, why="pulled", bath_degC=18.0)),
+        (210.0, ev.StepStarted(step=1)),
+        (220.0, ev.BathLeftWindow(step=1, bath_degC=14.0, low_degC=15.0, high_degC=None)),
+        (400.0, ev.MarkMade(what="plate is clear")),
+        (410.0, ev.RunWentOn()),
+        (900.0, ev.StepFellDue(step=1, over_s=50.0)),
+        (900.0, ev.StepEnded(step=1, why="moved on")),
+        (900.0, ev.StepStarted(step=2)),
+        (960.0, ev.WaterChanged(step=2)),
+        (1020.0, ev.StepFellDue(step=2)),
+        (1021.0, ev.StepEnded(step=2, why="moved on")),
+        (1021.0, ev.RunEnded(ended="pulled")),
+    ]
+    return numbered(subject(5), happened)
+
+
 def main() -> None:
     """Make the file of this schema, if it is not kept yet."""
-    path = KEPT / f"journal-{SCHEMA}.db"
+    path = KEPT / "-".join([f"journal-{SCHEMA}", *sys.argv[1:]])
+    path = path.with_name(path.name + ".db")
     KEPT.mkdir(exist_ok=True)
     if path.exists():
         raise SystemExit(f"{path} is kept already; name a new one after it by hand")

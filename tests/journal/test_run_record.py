@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -14,6 +15,7 @@ from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import KEEPS_STATE, TRANSITIONS, RunRecord
+from firmware_py.journal.seen import appeared_s, cleared_before_s, cleared_s, is_open
 
 LN_PER_K = math.log(2.36) / 10
 ROUTINE = Routine(
@@ -197,3 +199,110 @@ def test_replaying_a_run_gives_the_same_run_to_the_last_digit(steps: list[tuple[
         now += lasted
         live.apply(write(now, read(bath)))
     assert RunRecord.replay(write.entries) == live
+
+
+# --- steps of every kind ---
+
+ALL = replace(
+    ROUTINE,
+    steps=(
+        *ROUTINE.steps,
+        Step(name="Second fixer", kind="fix", bath="hypo 2", time_s=60.0, clearing="again"),
+        Step(name="Wash", kind="wash", bath="water", time_s=300.0, changes=3, light="white"),
+    ),
+)
+
+
+def in_fixer(write: Writer) -> RunRecord:
+    record = RunRecord.begin(
+        write(0.0, ev.RunOpened(plate="A", others=("B",), tray="tray 1", routine=ALL, rehearsal=False))
+    )
+    for boot_s, event in (
+        (1.0, started()),
+        (2.0, ev.MarkMade(what="image appears", bath_degC=20.0)),
+        (10.0, ev.StepEnded(step=0, why="appearance", bath_degC=20.0)),
+        (10.0, ev.StepStarted(step=1)),
+    ):
+        record.apply(write(boot_s, event))
+    return record
+
+
+def test_every_plate_of_a_tray_keeps_its_name():
+    """One run, two plates."""
+    assert in_fixer(Writer()).plates == ("A", "B")
+
+
+def test_a_plate_is_open_to_fogging_from_its_first_bath_until_it_leaves_the_fixer():
+    """What the lamp and the safelight ask before they go on."""
+    write = Writer()
+    record = in_fixer(write)
+    assert is_open(record)
+    record.apply(write(400.0, ev.StepEnded(step=1, why="moved on")))
+    assert not is_open(record)
+    assert not is_open(opened(Writer()))
+
+
+def test_a_mark_taken_back_does_not_count_and_one_that_never_was_can_not_be():
+    """The correction is an event; the mark before it stands again."""
+    write = Writer()
+    record = opened(write)
+    record.apply(write(100.0, started()))
+    record.apply(write(110.0, ev.MarkMade(what="image appears", bath_degC=20.0)))
+    record.apply(write(111.0, ev.MarkTakenBack(what="image appears")))
+    assert appeared_s(record, record.steps[0]) is None
+    record.apply(write(140.0, ev.MarkMade(what="image appears", bath_degC=20.0)))
+    assert appeared_s(record, record.steps[0]) == pytest.approx(40.0)
+    with pytest.raises(Refused, match="no mark 'fog' to take back"):
+        record.apply(write(150.0, ev.MarkTakenBack(what="fog")))
+
+
+def test_the_second_fixer_knows_how_long_the_first_took_to_clear_the_plate():
+    """By the mark in the bath before."""
+    write = Writer()
+    record = in_fixer(write)
+    record.apply(write(190.0, ev.MarkMade(what="plate is clear")))
+    assert cleared_s(record, record.steps[1]) == pytest.approx(180.0)
+    record.apply(write(370.0, ev.StepEnded(step=1, why="moved on")))
+    record.apply(write(370.0, ev.StepStarted(step=2)))
+    assert cleared_s(record, record.steps[2]) is None
+    assert cleared_before_s(record, record.steps[2]) == pytest.approx(180.0)
+
+
+def test_a_step_that_fell_due_while_nobody_watched_fell_due_then():
+    """Not when the bench came back to see it; and never before it began."""
+    write = Writer()
+    record = in_fixer(write)
+    record.apply(write(700.0, ev.StepFellDue(step=1, over_s=90.0)))
+    assert record.boot_s_at(record.steps[1].due_s or 0.0) == pytest.approx(610.0)
+
+
+def test_the_doubt_of_a_resumption_stays_with_the_step_it_happened_in():
+    """The run knows the largest; the next step begins without any."""
+    write = Writer()
+    record = in_fixer(write)
+    write.boot_id = "second boot"
+    record.apply(write(5.0, ev.RunResumed(away_s=60.0, doubt_s=20.0, how="person")))
+    record.apply(write(6.0, ev.StepEnded(step=1, why="moved on")))
+    record.apply(write(6.0, ev.StepStarted(step=2)))
+    assert (record.doubt_s, record.steps[1].doubt_s, record.steps[2].doubt_s) == (20.0, 20.0, 0.0)
+
+
+def test_the_outcome_tells_of_waters_clearing_and_a_bath_that_was_too_cold():
+    """As plain numbers."""
+    write = Writer()
+    record = in_fixer(write)
+    record.apply(write(100.0, ev.BathLeftWindow(step=1, bath_degC=9.0, low_degC=15.0, high_degC=None)))
+    record.apply(write(190.0, ev.MarkMade(what="plate is clear")))
+    for boot_s, event in (
+        (400.0, ev.StepEnded(step=1, why="moved on")),
+        (400.0, ev.StepStarted(step=2)),
+        (600.0, ev.StepEnded(step=2, why="moved on")),
+        (600.0, ev.StepStarted(step=3)),
+        (900.0, ev.WaterChanged(step=3)),
+    ):
+        record.apply(write(boot_s, event))
+    came = outcome(record)
+    assert came.steps[1].cleared_s == pytest.approx(180.0)
+    assert came.steps[1].left_window
+    assert (came.steps[3].waters, came.steps[3].planned_s) == (2, 900.0)
+    assert came.appeared_s == pytest.approx(1.0)
