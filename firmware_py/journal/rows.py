@@ -22,6 +22,7 @@ KINDS: Mapping[str, type[Event]] = MappingProxyType(
     {str(kind.__struct_config__.tag): kind for kind in get_args(AnyEvent)}
 )
 
+_TYPES = (str, int, str, float, str, str, int, str, bytes)
 _SUBJECT = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 _BOOT_ID = re.compile(r"[!-~]{1,64}")
 _encode = msgspec.json.Encoder().encode
@@ -144,8 +145,18 @@ def followed(row: Row, number: int, previous: bytes) -> Entry:
     return entry
 
 
+def wrong_types(row: Row) -> list[str]:
+    """Return the names of the columns with a value of another kind than belongs there, as damage makes."""
+    if tuple(map(type, row)) == _TYPES:
+        return []
+    return [n for n, value, kind in zip(Row._fields, row, _TYPES, strict=True) if type(value) is not kind]
+
+
 def entry_of(row: Row) -> Entry:
     """Return the entry that ``row`` holds; refuse one this program can not understand, naming its place."""
+    wrong = wrong_types(row)
+    if wrong:
+        raise JournalRefused(f"damaged: {', '.join(wrong)}", where=row.place)
     kind = KINDS.get(row.kind)
     if kind is None or row.schema > kind.SCHEMA:
         known = f"{row.kind} up to schema {kind.SCHEMA}" if kind else ", ".join(KINDS)

@@ -14,9 +14,9 @@ from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.copies import require_new
 from firmware_py.journal.mend import mended
 from firmware_py.journal.refused import JournalRefused, refusal_of
-from firmware_py.journal.rows import COLUMNS, Row
+from firmware_py.journal.rows import COLUMNS, Row, wrong_types
 from firmware_py.journal.store import Journal
-from firmware_py.journal.verify import as_it_lies, wrong_types
+from firmware_py.journal.verify import as_it_lies
 
 _ONE = f"SELECT {COLUMNS} FROM event WHERE seq = ?"  # noqa: S608 - constants
 _SMALLEST_EVENT_BYTES = 64  # an id and a hash alone are more

@@ -12,9 +12,8 @@ from firmware_py.journal.migrations import STANDING
 from firmware_py.journal.projections import faults as projection_faults
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.refused import JournalRefused, refusal_of
-from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, column_faults, entry_of, link
+from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, column_faults, entry_of, link, wrong_types
 
-_TYPES = (str, int, str, float, str, str, int, str, bytes)
 _ALL = f"SELECT seq, {COLUMNS} FROM event NOT INDEXED ORDER BY seq"  # noqa: S608 - constants
 
 
@@ -50,11 +49,6 @@ def verify(path: Path) -> Findings:
 def as_it_lies(raw: bytes) -> str:
     """Return text from the file, also where it is not text any more."""
     return raw.decode(errors="surrogateescape")
-
-
-def wrong_types(row: Row) -> list[str]:
-    """Return the names of the columns whose value is not of the kind that belongs there."""
-    return [n for n, value, kind in zip(Row._fields, row, _TYPES, strict=True) if type(value) is not kind]
 
 
 class _Check:
@@ -97,6 +91,7 @@ class _Check:
     def _event(self, seq: int, row: Row) -> Iterator[Fault]:
         wrong = wrong_types(row)
         if wrong:
+            self._bad_subjects.add(str(row.subject))
             yield Fault(f"row {seq}", f"not the kind of value that belongs there: {', '.join(wrong)}")
             return
         number, previous = self._tails.get(row.subject, (0, START_OF_CHAIN))
