@@ -26,6 +26,7 @@ from tests.journal.making import notes, subject
 
 SUBJECTS_A_TRIAL = 3
 LONGEST_S = 0.06
+LONGEST_START_S = 20.0
 
 
 @dataclass
@@ -65,7 +66,7 @@ def write_until_killed(path: Path, trial: int, acknowledge: int) -> None:
 
 
 def kill_one(path: Path, trial: int, delay_s: float) -> list[tuple[str, int, int]]:
-    """Let a writer run for about ``delay_s`` [s], kill it, and return what it had acknowledged."""
+    """Let a writer run for ``delay_s`` [s], kill it, and return what it had acknowledged."""
     hear, tell = os.pipe()
     child = os.fork()
     if child == 0:
@@ -76,6 +77,10 @@ def kill_one(path: Path, trial: int, delay_s: float) -> list[tuple[str, int, int
             os._exit(1)
     os.close(tell)
     said = b""
+    if (
+        trial % 2
+    ):  # every other one in the midst of its work, however busy the machine; the rest at any moment
+        select.select([hear], [], [], LONGEST_START_S)
     select.select([], [], [], delay_s)
     os.kill(child, signal.SIGKILL)
     _, status = os.waitpid(child, 0)
