@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from firmware_py.journal.events import NoteWritten
+from firmware_py.journal.lines import Line
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.run_rows import RunRow
 from firmware_py.journal.store import Journal
 from tests.journal.making import entry, run_entries, subject
 from tui.cli import main
+from tui.logbook import add_logbook
 
 A, B = subject(1), subject(0xABCDE)
 PLATE = "Breakwater at slack water, second plate"
@@ -146,3 +151,15 @@ def test_the_journal_is_the_benchs_own_where_none_is_named(path, capsys, monkeyp
 def test_wrong_usage_is_told_apart_from_a_refusal(capsys):
     assert logbook(capsys, "list", "--limit", "0")[0] == 2
     assert logbook(capsys)[0] == 2
+
+
+def test_the_manual_names_every_command_every_field_and_every_column():
+    manual = (Path(__file__).parents[2] / "docs" / "logbook.md").read_text(encoding="utf-8")
+    parser = argparse.ArgumentParser()
+    add_logbook(parser.add_subparsers())
+    (commands,) = (a for a in parser._actions if isinstance(a, argparse._SubParsersAction))
+    (deeds,) = (a for a in commands.choices["logbook"]._actions if isinstance(a, argparse._SubParsersAction))
+    for deed in deeds.choices:
+        assert f"| `{deed}" in manual
+    for name in (*RunRow._fields, *(field.name for field in msgspec.structs.fields(Line))):
+        assert f"`{name}`" in manual
