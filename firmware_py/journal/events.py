@@ -6,21 +6,17 @@ with a default and a raised ``SCHEMA``.
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Literal
 
 import msgspec
 
 from firmware_py.craft.routine import Routine
+from firmware_py.journal.event import Event
+from firmware_py.journal.print_events import AnyPrintEvent
 
 TemperatureSource = Literal["probe", "hand", "trend", "trace", "assumed"]
 StepEnd = Literal["time", "appearance", "ceiling", "pulled", "moved on", "cut short", "abandoned"]
 RunEnd = Literal["time", "appearance", "ceiling", "pulled", "abandoned"]
-
-
-class Event(msgspec.Struct, frozen=True, kw_only=True, tag_field="event", forbid_unknown_fields=True):
-    """Something that happened."""
-
-    SCHEMA: ClassVar[int] = 1
 
 
 # --- a session of the bench: the subject is the session's own id ---
@@ -213,6 +209,7 @@ AnyEvent = (
     | StepEnded
     | RunEnded
     | RunResumed
+    | AnyPrintEvent
 )
 
 

@@ -10,12 +10,12 @@ from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.connect import open_for_reading
+from firmware_py.journal.followed import FOLLOWED
 from firmware_py.journal.lines import read
 from firmware_py.journal.migrations import schema_of
 from firmware_py.journal.reading import refusing, rows_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.rows import START_OF_CHAIN, Row, followed
-from firmware_py.journal.run_rows import replayed
 from firmware_py.journal.store import Journal
 
 Chain = Sequence[Row]  # all events of one subject, in order
@@ -69,8 +69,9 @@ def _require_sound(chain: Chain, source: str) -> None:
         for row in chain:
             entries.append(followed(row, number, previous))
             number, previous = row.number, row.hash
-        if any(row.kind == "RunOpened" for row in chain):
-            replayed(entries)
+        for kind in FOLLOWED:
+            if any(row.kind == kind.first for row in chain):
+                kind.replay(entries)
     except Refused as refused:
         raise JournalRefused(
             refused.what, where=f"{source}: {refused.where}", allowed=refused.allowed

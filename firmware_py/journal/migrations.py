@@ -70,6 +70,40 @@ CREATE INDEX run_open ON run (place) WHERE state <> 'ended';
 CREATE VIRTUAL TABLE run_words USING fts5 (plate, routine, words);
 """
 
+# `burns` and `program_burns` are JSON: [[stops, place], …].
+_PRINTS = """
+CREATE TABLE print (
+    place           INTEGER PRIMARY KEY,
+    print_id        TEXT NOT NULL UNIQUE,
+    number          INTEGER NOT NULL,
+    negative        TEXT NOT NULL,
+    run_id          TEXT,
+    paper           TEXT NOT NULL,
+    grade           TEXT NOT NULL,
+    paper_log_range REAL,
+    paper_speed     REAL,
+    distance_mm     REAL,
+    rehearsal       INTEGER NOT NULL,
+    opened_utc      TEXT NOT NULL,
+    state           TEXT NOT NULL,
+    mode            TEXT NOT NULL,
+    base_s          REAL,
+    burns           TEXT NOT NULL,
+    patches         INTEGER NOT NULL,
+    chosen_patch    REAL,
+    prints          INTEGER NOT NULL,
+    planned_s       REAL,
+    measured_s      REAL,
+    effective_s     REAL,
+    doubt_s         REAL NOT NULL,
+    program_base_s  REAL,
+    program_burns   TEXT,
+    verdict         TEXT
+) STRICT;
+CREATE INDEX print_open ON print (place) WHERE state <> 'ended';
+CREATE INDEX print_run ON print (run_id);
+"""
+
 
 def _to_1(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -82,10 +116,16 @@ def _to_2(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2)
+def _to_3(connection: sqlite3.Connection) -> None:
+    for statement in _statements(_PRINTS):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3)
 SCHEMA = len(STEPS)
 # What has to stand in every file of this schema; the triggers are what makes the table append-only.
-STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _EVENTS + _RUNS))
+_ALL_MADE = _EVENTS + _RUNS + _PRINTS
+STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _ALL_MADE))
 
 
 def migrate(connection: sqlite3.Connection, path: Path) -> None:

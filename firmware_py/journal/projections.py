@@ -6,22 +6,16 @@ import sqlite3
 from collections.abc import Collection, Iterator, Sequence
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, RunOpened
+from firmware_py.journal.events import Entry
+from firmware_py.journal.followed import FOLLOWED, Followed, Record
+from firmware_py.journal.places import differences
+from firmware_py.journal.print_record import PrintRecord
+from firmware_py.journal.print_rows import PrintRow, row_of_print
 from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
-from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.run_rows import (
-    RunRow,
-    differences,
-    is_telling,
-    put,
-    replayed,
-    row_of_run,
-    words_of_run,
-)
+from firmware_py.journal.run_rows import RunRow, replayed
 
-VERSION = 1  # raise it whenever a row would come out otherwise from the same events
-_RUNS_KEPT = 64  # runs and sessions kept at hand between two appends
+_KEPT = 64  # runs, prints and sessions kept at hand between two appends
 
 
 class Projections:
@@ -29,18 +23,19 @@ class Projections:
 
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
-        self._records: dict[str, RunRecord | None] = {}
+        self._records: dict[str, tuple[Followed, Record] | None] = {}
 
     def follow(self, entries: Sequence[Entry]) -> None:
         """Bring the tables in step with ``entries``, which are about to be written in this transaction.
 
-        Raises `JournalRefused` for an entry that can not happen to its run as it stands.
+        Raises `JournalRefused` for an entry that can not happen to its subject as it stands.
         """
-        last_telling = {entry.subject: entry.number for entry in entries if is_telling(entry)}
+        last_telling = {e.subject: e.number for e in entries if _is_telling(e)}
         for entry in entries:
-            record = self._applied(entry)
-            if record is not None and last_telling.get(entry.subject) == entry.number:
-                put(self._connection, row_of_run(record), words_of_run(record))
+            followed = self._applied(entry)
+            if followed is not None and last_telling.get(entry.subject) == entry.number:
+                kind, record = followed
+                kind.put(self._connection, record)
         self._let_go()
 
     def forget(self) -> None:
@@ -49,69 +44,78 @@ class Projections:
 
     def bring_up_to_date(self) -> None:
         """Make the tables anew if they come from a program that made them otherwise."""
-        found = self._connection.execute("SELECT version FROM projection WHERE name = 'run'").fetchone()
-        if found is None or found[0] != VERSION:
+        found = dict(self._connection.execute("SELECT name, version FROM projection").fetchall())
+        if found != {kind.table: kind.version for kind in FOLLOWED}:
             self.rebuild()
 
     def rebuild(self) -> int:
-        """Make all tables anew from the events, in one transaction; return the number of runs."""
+        """Make all tables anew from the events, in one transaction; return the number of runs and prints."""
         self.forget()
         self._connection.execute("BEGIN IMMEDIATE")
         try:
-            runs = self._refill()
-            self._connection.execute("INSERT OR REPLACE INTO projection VALUES ('run', ?)", (VERSION,))
+            rows = sum(self._refill(kind) for kind in FOLLOWED)
             self._connection.execute("COMMIT")
         except BaseException:
             if self._connection.in_transaction:
                 self._connection.execute("ROLLBACK")
             raise
-        return runs
+        return rows
 
-    def _refill(self) -> int:
-        self._connection.execute("DELETE FROM run")
-        self._connection.execute("DELETE FROM run_words")
-        runs = subjects_of(self._connection, "RunOpened")
-        for run_id in runs:
-            put(self._connection, *replayed(entries_of(self._connection, run_id)))
-        return len(runs)
+    def _refill(self, kind: Followed) -> int:
+        for table in kind.tables:
+            self._connection.execute(f"DELETE FROM {table}")  # noqa: S608 - constants
+        subjects = subjects_of(self._connection, kind.first)
+        for subject in subjects:
+            kind.refill(self._connection, entries_of(self._connection, subject))
+        version = (kind.table, kind.version)
+        self._connection.execute("INSERT OR REPLACE INTO projection VALUES (?, ?)", version)
+        return len(subjects)
 
-    def _applied(self, entry: Entry) -> RunRecord | None:
-        """Return the run with ``entry`` taken in, or None where it belongs to no run."""
+    def _applied(self, entry: Entry) -> tuple[Followed, Record] | None:
+        """Return what ``entry`` belongs to, with it taken in, or None where nothing is followed."""
         try:
-            if isinstance(entry.event, RunOpened):
-                self._records[entry.subject] = RunRecord.begin(entry)
-                return self._records[entry.subject]
-            record = self._record(entry.subject)
-            if record is not None:
-                record.apply(entry)
+            for kind in FOLLOWED:
+                if type(entry.event).__name__ == kind.first:
+                    self._records[entry.subject] = (kind, kind.begin(entry))
+                    return self._records[entry.subject]
+            followed = self._record(entry.subject)
+            if followed is not None:
+                followed[1].apply(entry)
         except Refused as refused:
             raise JournalRefused(refused.what, where=refused.where, allowed=refused.allowed) from refused
-        return record
+        return followed
 
-    def _record(self, subject: str) -> RunRecord | None:
+    def _record(self, subject: str) -> tuple[Followed, Record] | None:
         if subject not in self._records:
-            is_run = first_kind_of(self._connection, subject) == "RunOpened"
-            self._records[subject] = (
-                RunRecord.replay(entries_of(self._connection, subject)) if is_run else None
-            )
+            first = first_kind_of(self._connection, subject)
+            kind = next((kind for kind in FOLLOWED if kind.first == first), None)
+            entries = entries_of(self._connection, subject) if kind else []
+            self._records[subject] = (kind, kind.replay(entries)) if kind else None
         return self._records[subject]
 
     def _let_go(self) -> None:
-        ended = [s for s, record in self._records.items() if record is not None and record.state == "ended"]
+        ended = [s for s, followed in self._records.items() if followed and followed[1].state == "ended"]
         for subject in ended:
             del self._records[subject]
-        while len(self._records) > _RUNS_KEPT:
+        while len(self._records) > _KEPT:
             del self._records[next(iter(self._records))]
 
 
+def _is_telling(entry: Entry) -> bool:
+    return all(kind.is_telling(entry) for kind in FOLLOWED)
+
+
 def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[tuple[str, str]]:
-    """Yield each run whose row is not what its events replay to, and what is wrong with it."""
-    known = set(subjects_of(connection, "RunOpened"))
-    for run_id in sorted(known.difference(leave_out)):
-        yield from ((run_id, what) for what in _faults_of_run(connection, run_id))
-    for (run_id,) in connection.execute("SELECT run_id FROM run ORDER BY place"):
-        if run_id not in known:
-            yield run_id, "there is a row without a run"
+    """Yield each run or print whose row is not what its events replay to, and what is wrong with it."""
+    for kind in FOLLOWED:
+        known = set(subjects_of(connection, kind.first))
+        check = _faults_of_run if kind.table == "run" else _faults_of_print
+        for subject in sorted(known.difference(leave_out)):
+            yield from ((subject, what) for what in check(connection, subject))
+        table = f"SELECT {kind.table}_id FROM {kind.table} ORDER BY place"  # noqa: S608 - constants
+        for (subject,) in connection.execute(table):
+            if subject not in known:
+                yield subject, f"there is a row without a {kind.table}"
 
 
 def _faults_of_run(connection: sqlite3.Connection, run_id: str) -> list[str]:
@@ -124,6 +128,15 @@ def _faults_of_run(connection: sqlite3.Connection, run_id: str) -> list[str]:
     found = connection.execute(query, (run_id,)).fetchone()
     if found is None:
         return ["its row is missing"]
-    kept = RunRow._make(found[1:])
     wrong = [] if found[0] == words else ["its words for the search are not those of its events"]
-    return differences(kept, row) + wrong
+    return differences(RunRow._fields, found[1:], row) + wrong
+
+
+def _faults_of_print(connection: sqlite3.Connection, print_id: str) -> list[str]:
+    try:
+        row = row_of_print(PrintRecord.replay(entries_of(connection, print_id)))
+    except Refused as refused:
+        return [f"it can not be replayed: {refused}"]
+    query = f"SELECT {', '.join(PrintRow._fields)} FROM print WHERE print_id = ?"  # noqa: S608 - constants
+    found = connection.execute(query, (print_id,)).fetchone()
+    return differences(PrintRow._fields, found, row) if found else ["its row is missing"]

@@ -10,18 +10,19 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
 from firmware_py.journal import events as ev
+from firmware_py.journal.event import Event
 
 RunState = Literal["ready", "running", "due", "ended"]
 
 # (state, event) -> next state; what is not here can not happen. Events that change no state are below.
-TRANSITIONS: dict[tuple[RunState, type[ev.Event]], RunState] = {
+TRANSITIONS: dict[tuple[RunState, type[Event]], RunState] = {
     ("ready", ev.StepStarted): "running",
     ("running", ev.StepFellDue): "due",
     ("running", ev.StepEnded): "ready",
     ("due", ev.StepEnded): "ready",
     ("ready", ev.RunEnded): "ended",
 }
-KEEPS_STATE: dict[type[ev.Event], frozenset[RunState]] = {
+KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
     ev.TemperatureRead: frozenset({"ready", "running", "due"}),
     ev.MarkMade: frozenset({"running", "due"}),
     ev.MarkTakenBack: frozenset({"running", "due"}),
@@ -219,7 +220,7 @@ class RunRecord:
             raise Refused(f"the routine has no step {event.step}", where=where)
         return next_state
 
-    def _next_state(self, event: ev.Event) -> RunState | None:
+    def _next_state(self, event: Event) -> RunState | None:
         if self.state in KEEPS_STATE.get(type(event), frozenset()):
             return self.state
         return TRANSITIONS.get((self.state, type(event)))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import sqlite3
 from collections.abc import Sequence
 from itertools import islice
@@ -11,6 +10,7 @@ from typing import NamedTuple
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
 from firmware_py.journal.outcome import outcome
+from firmware_py.journal.places import place_of
 from firmware_py.journal.run_record import RunRecord
 
 
@@ -93,7 +93,7 @@ def words_of_run(record: RunRecord) -> str:
 
 def put(connection: sqlite3.Connection, row: RunRow, words: str) -> None:
     """Write a run's row and its words in place of those there were."""
-    place = _place_of(connection, row.run_id)
+    place = place_of(connection, "run", row.run_id)
     connection.execute(_PUT, (place, *row))
     connection.execute(_PUT_WORDS, (place, row.plate, row.routine, words))
 
@@ -109,30 +109,3 @@ def replayed(entries: Sequence[Entry]) -> tuple[RunRow, str]:
     for entry in rest:
         record.apply(entry)
     return row, words
-
-
-def differences(kept: RunRow, replay: RunRow) -> list[str]:
-    """Return what differs, column by column; floats may differ by a billionth, as machines do."""
-    pairs = zip(RunRow._fields, kept, replay, strict=True)
-    return [f"{name} is {was!r}, replayed {now!r}" for name, was, now in pairs if not _same(was, now)]
-
-
-def _same(was: object, now: object) -> bool:
-    if isinstance(was, float) and isinstance(now, float):
-        return math.isclose(was, now, rel_tol=1e-9, abs_tol=1e-9)
-    return was == now
-
-
-def _place_of(connection: sqlite3.Connection, run_id: str) -> int:
-    """Return the run's place in the list: the one it has, or a free one by the time in its id.
-
-    The 48 bits of milliseconds of a UUIDv7 and 15 of its random bits, so that places sort as ids do.
-    """
-    found = connection.execute("SELECT place FROM run WHERE run_id = ?", (run_id,)).fetchone()
-    if found:
-        return int(found[0])
-    bits = int(run_id.replace("-", ""), 16)
-    place = (bits >> 80) << 15 & 0x7FFF_FFFF_FFFF_8000 | (bits >> 61) & 0x7FFF
-    while connection.execute("SELECT 1 FROM run WHERE place = ?", (place,)).fetchone():
-        place += 1
-    return place

@@ -14,6 +14,7 @@ from firmware_py.journal.connect import make_folder, open_for_writing
 from firmware_py.journal.events import Entry
 from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
+from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints
 from firmware_py.journal.projections import Projections
 from firmware_py.journal.reading import entries_of, refusing, subjects_of
 from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
@@ -119,8 +120,20 @@ class Journal:
             self._require_open()
             return open_runs(self._connection)
 
+    def open_prints(self) -> list[PrintRow]:
+        """Return the rows of the prints that have not ended, oldest first."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return open_prints(self._connection)
+
+    def programs(self) -> list[PrintRow]:
+        """Return the newest print that kept a program, for each negative, newest first."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return newest_programs(self._connection)
+
     def rebuild(self) -> int:
-        """Make the tables that follow from the events anew; return the number of runs."""
+        """Make the tables that follow from the events anew; return the number of runs and prints."""
         with self._turn, refusing(self.path):
             self._require_open()
             return self._projections.rebuild()

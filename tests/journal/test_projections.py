@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from firmware_py.journal.events import (
     StepStarted,
     TemperatureRead,
 )
+from firmware_py.journal.followed import FOLLOWED
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.projections import faults
 from firmware_py.journal.reading import JournalReader
@@ -149,7 +151,8 @@ def test_rows_made_by_another_version_of_the_program_are_made_anew_at_opening(tm
     with Journal.open(path) as journal:
         journal.append(run_entries(A))
         journal._connection.execute("UPDATE run SET equivalent_s = 0")
-    monkeypatch.setattr(projections, "VERSION", projections.VERSION + 1)
+    newer = [replace(kind, version=kind.version + 1) for kind in FOLLOWED]
+    monkeypatch.setattr(projections, "FOLLOWED", newer)
     with Journal.open(path) as journal:
         assert list(faults(journal._connection)) == []
 
@@ -212,7 +215,7 @@ def test_a_journal_of_the_first_schema_gets_its_rows_when_it_is_opened(tmp_path)
         journal.append(run_entries(A))
         good = rows(journal)
     stranger = sqlite3.connect(path)
-    for table in ("run", "run_words", "projection"):
+    for table in ("run", "run_words", "projection", "print"):
         stranger.execute(f"DROP TABLE {table}")
     stranger.execute("PRAGMA user_version = 1")
     stranger.close()

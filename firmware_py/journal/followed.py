@@ -1,0 +1,84 @@
+"""What the tables follow: runs and prints, each with its fold, its row and the version of that row."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal, Protocol
+
+from firmware_py.journal.events import Entry
+from firmware_py.journal.places import place_of
+from firmware_py.journal.print_record import PrintRecord
+from firmware_py.journal.print_rows import put_print, row_of_print
+from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.run_rows import is_telling, put, replayed, row_of_run, words_of_run
+
+
+class Record(Protocol):
+    """A subject as its fold makes it."""
+
+    @property
+    def state(self) -> str:
+        """Get its state; nothing more comes after "ended" but remarks."""
+        ...
+
+    def apply(self, entry: Entry) -> None:
+        """Take in the next entry, or raise Refused."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """A kind of subject by its ``first`` event. Raise ``version`` when a row would come out otherwise."""
+
+    table: Literal["run", "print"]
+    tables: tuple[str, ...]
+    version: int
+    first: str
+    begin: Callable[[Entry], Record]
+    replay: Callable[[Sequence[Entry]], Record]
+    put: Callable[[sqlite3.Connection, Any], None]
+    refill: Callable[[sqlite3.Connection, Sequence[Entry]], None]
+    is_telling: Callable[[Entry], bool]
+
+
+def _put_run(connection: sqlite3.Connection, record: RunRecord) -> None:
+    put(connection, row_of_run(record), words_of_run(record))
+
+
+def _refill_run(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    put(connection, *replayed(entries))
+
+
+def _put_print(connection: sqlite3.Connection, record: PrintRecord) -> None:
+    put_print(connection, row_of_print(record), place_of(connection, "print", record.print_id))
+
+
+def _refill_print(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    _put_print(connection, PrintRecord.replay(entries))
+
+
+RUNS = Followed(
+    table="run",
+    tables=("run", "run_words"),
+    version=1,
+    first="RunOpened",
+    begin=RunRecord.begin,
+    replay=RunRecord.replay,
+    put=_put_run,
+    refill=_refill_run,
+    is_telling=is_telling,
+)
+PRINTS = Followed(
+    table="print",
+    tables=("print",),
+    version=1,
+    first="PrintOpened",
+    begin=PrintRecord.begin,
+    replay=PrintRecord.replay,
+    put=_put_print,
+    refill=_refill_print,
+    is_telling=lambda _: True,
+)
+FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS)
