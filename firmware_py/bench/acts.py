@@ -6,13 +6,12 @@ from typing import Annotated
 
 import msgspec
 
+from firmware_py.bench.act import Act
+from firmware_py.bench.print_acts import AnyPrintAct
+
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 Remark = Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
 Degrees = Annotated[float, msgspec.Meta(ge=-5.0, le=60.0)]
-
-
-class Act(msgspec.Struct, frozen=True, kw_only=True, tag_field="act", forbid_unknown_fields=True):
-    """Something a person does. ``lane`` None means the lane in focus."""
 
 
 class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
@@ -106,4 +105,5 @@ AnyAct = (
     | Focus
     | SwitchSafelight
     | MoveFoot
+    | AnyPrintAct
 )

@@ -30,4 +30,24 @@ class Switch:
     on: bool
 
 
-Effect = Write | Play | Switch
+@dataclass(frozen=True, slots=True)
+class Expose:
+    """Light a relay once the announcing entry is on the disk: for ``for_s`` [s], or until stopped (None).
+
+    ``ceiling_s`` [s] ends it in any case.
+    """
+
+    exposure: str
+    relay: str
+    for_s: float | None
+    ceiling_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class StopExposure:
+    """End an exposure now, before anything else is done; or never begin it."""
+
+    exposure: str
+
+
+Effect = Write | Play | Switch | Expose | StopExposure

@@ -35,6 +35,11 @@ class Foot:
         self._spent = False
         self.stuck = False
 
+    @property
+    def is_down(self) -> bool:
+        """Get whether the foot is down, as far as its edges tell."""
+        return self._down_at_s is not None
+
     def edge(self, edge: FootEdge, *, long_means: bool) -> Press | None:
         """Take in an edge; return the press that it completes, if any."""
         if edge.down:
@@ -49,18 +54,21 @@ class Foot:
             return None
         return "long" if edge.at_s - down_at_s >= self._rule.long_press_s else "short"
 
-    def next_due_s(self) -> float | None:
-        """Return the moment [boot s] at which the foot, if it stays down, will mean something more."""
-        if self._down_at_s is None or self.stuck:
+    def next_due_s(self, *, holds: bool = False) -> float | None:
+        """Return the moment [boot s] at which the foot, if it stays down, will mean something more.
+
+        While it ``holds`` something by staying down, it can not get stuck.
+        """
+        if self._down_at_s is None or self.stuck or (holds and self._spent):
             return None
         return self._down_at_s + (self._rule.stuck_s if self._spent else self._rule.long_press_s)
 
-    def advance(self, now_s: float) -> Press | None:
+    def advance(self, now_s: float, *, holds: bool = False) -> Press | None:
         """Return "long" once, when the foot has been down long enough; notice a stuck switch."""
         if self._down_at_s is None:
             return None
         # Moments are compared, not durations: a difference may round to just below its limit for ever.
-        if now_s >= self._down_at_s + self._rule.stuck_s:
+        if now_s >= self._down_at_s + self._rule.stuck_s and not holds:
             self.stuck = True
         if self._spent or now_s < self._down_at_s + self._rule.long_press_s:
             return None

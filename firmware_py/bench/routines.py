@@ -10,7 +10,7 @@ from typing import Annotated
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.routine import Development, Routine, Step, StepKind
+from firmware_py.craft.routine import Development, Routine, SheetName, Step, StepKind
 from firmware_py.craft.temperature import rate_of, read_coefficient
 from firmware_py.strict_toml import DegC, Seconds, read_toml
 
@@ -96,6 +96,7 @@ class RoutineText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     source: Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
     step: Annotated[list[StepText], msgspec.Meta(min_length=1, max_length=40)]
     marks: Annotated[tuple[Name, ...], msgspec.Meta(min_length=1, max_length=9)] = ("image appears",)
+    sheet: SheetName = "plate"
 
 
 def _within(key: str, value_s: float, low_s: float, high_s: float) -> None:
@@ -116,7 +117,12 @@ def read_routine(path: Path) -> Routine:
         except Refused as refusal:
             raise refusal.at(f"{path}, step {number} ({step.name})") from refusal
     return Routine(
-        name=path.stem, title=text.title, source=text.source, steps=tuple(steps), marks=tuple(text.marks)
+        name=path.stem,
+        title=text.title,
+        source=text.source,
+        steps=tuple(steps),
+        marks=tuple(text.marks),
+        sheet=text.sheet,
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.effects import Effect, Play, Switch, Write
+from firmware_py.bench.effects import Effect, Expose, Play, StopExposure, Switch, Write
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.sounder import Tune
 from firmware_py.journal import events as ev
 from firmware_py.journal.ids import uuid7
+from firmware_py.journal.print_events import PrintOpened
+from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
 
 
@@ -31,9 +33,16 @@ class Scribe:
         self._put(Write(entry))
         return RunRecord.begin(entry)
 
-    def write(self, record: RunRecord, event: ev.AnyEvent) -> None:
-        """Write a run's next entry; Raises Refused, and writes nothing, where the run can not take it."""
-        entry = self._entry(record.run_id, record.number + 1, event)
+    def open_print(self, opened: PrintOpened) -> PrintRecord:
+        """Write a new print's first entry and return its record."""
+        entry = self._entry(uuid7(self.clock.utc()), 1, opened)
+        self._put(Write(entry))
+        return PrintRecord.begin(entry)
+
+    def write(self, record: RunRecord | PrintRecord, event: ev.AnyEvent) -> None:
+        """Write the next entry of a run or print; Raises Refused, and writes nothing, where it can not be."""
+        subject = record.run_id if isinstance(record, RunRecord) else record.print_id
+        entry = self._entry(subject, record.number + 1, event)
         record.apply(entry)
         self._put(Write(entry))
 
@@ -49,6 +58,14 @@ class Scribe:
     def switch(self, relay: str, on: bool) -> None:
         """Let a relay be switched."""
         self._put(Switch(relay, on))
+
+    def expose(self, exposure: str, relay: str, *, for_s: float | None, ceiling_s: float) -> None:
+        """Let a relay be lit, once all that was written before is on the disk."""
+        self._put(Expose(exposure, relay, for_s, ceiling_s))
+
+    def stop_exposure(self, exposure: str) -> None:
+        """Let an exposure be ended at once."""
+        self._put(StopExposure(exposure))
 
     def _put(self, effect: Effect) -> None:
         self.revision += 1

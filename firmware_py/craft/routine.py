@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+SheetName = Literal["plate", "paper"]
 StepKind = Literal["soak", "develop", "rinse", "stop", "fix", "clear", "wash", "wet", "dry"]
 # What may end a development: the equivalent time, the first appearance times a factor, a person's eye.
 EndKind = Literal["time", "appearance", "inspection"]
@@ -69,7 +70,8 @@ class Routine:
     """The ordered steps for a plate, the marks a person may make on the way, and where it comes from.
 
     ``appearance_mark`` and ``clearing_mark`` say which of the marks start the factor's clock and the
-    fixer's; what they are called is the person's own.
+    fixer's; what they are called is the person's own. ``sheet`` is what goes through it: a plate, or the
+    paper of a print.
     """
 
     name: str
@@ -79,3 +81,4 @@ class Routine:
     marks: tuple[str, ...] = (APPEARANCE_MARK, "shadow detail shows")
     appearance_mark: str = APPEARANCE_MARK
     clearing_mark: str = CLEARING_MARK
+    sheet: SheetName = "plate"

@@ -13,7 +13,7 @@ from firmware_py.journal import print_events as pe
 from firmware_py.journal.event import Event
 from firmware_py.journal.print_guard import problem_of
 from firmware_py.journal.print_sheet import Exposure, Sheet, SheetKind
-from firmware_py.journal.print_states import KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState
+from firmware_py.journal.print_states import DOING, KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState
 
 
 @dataclass(slots=True)
@@ -135,11 +135,10 @@ class PrintRecord:
             )
         event = entry.event
         next_state = self._next_state(event)
-        if next_state is None:
-            raise Refused(f"cannot take {type(event).__name__} while {STATE_WORDS[self.state]}", where=where)
-        problem = problem_of(self, event)
-        if problem:
-            raise Refused(f"cannot take {type(event).__name__} while {problem}", where=where)
+        problem = STATE_WORDS[self.state] if next_state is None else problem_of(self, event)
+        if next_state is None or problem:
+            doing = DOING.get(type(event), f"take {type(event).__name__}")
+            raise Refused(f"cannot {doing} while {problem}", where=f"print of {self.opened.negative!r}")
         return next_state
 
     def _next_state(self, event: Event) -> PrintState | None:

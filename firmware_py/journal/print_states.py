@@ -70,3 +70,23 @@ STATE_WORDS: dict[PrintState, str] = {
     "uncovered": "the frame lies uncovered under the lamp",
     "ended": "the print is over",
 }
+DOING: dict[type[Event], str] = {
+    pe.LampModeChosen: "choose how the lamp is used",
+    pe.StripPlanned: "plan a strip",
+    pe.PatchChosen: "choose a patch",
+    pe.BaseSet: "set the base time",
+    pe.BurnAdded: "add a burn",
+    pe.BurnRemoved: "take a burn back",
+    pe.CopiesWanted: "ask for copies",
+    pe.PaperChanged: "change the paper",
+    pe.DistanceChanged: "change the distance",
+    pe.ProgramKept: "keep the program",
+    pe.ExposureAnnounced: "light the lamp",
+    pe.FrameUncovered: "uncover the frame",
+    pe.FrameCovered: "cover the frame",
+    pe.RestForgone: "leave the rest out",
+    pe.SheetFinished: "finish the sheet",
+    pe.SheetGivenUp: "give the sheet up",
+    pe.SheetBathed: "bathe the sheet",
+    pe.PrintEnded: "end the print",
+}

@@ -1,0 +1,292 @@
+"""The session at the printing lamp: what is exposed, from the announcement to the end of each sheet."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, Protocol
+
+from firmware_py.bench.exposure_safelight import ExposureSafelight, SafelightDoor
+from firmware_py.bench.interlocks.ceiling import CeilingWatch, ceiling_for
+from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
+from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.next_exposure import NextExposure, next_exposure
+from firmware_py.bench.notices import Notices
+from firmware_py.bench.print_sheets import after_exposure, forgo_rest, what_is_next
+from firmware_py.bench.programs import Programs
+from firmware_py.bench.scribe import Scribe
+from firmware_py.bench.shutter_cues import ShutterCues
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal import print_events as pe
+from firmware_py.journal.events import NoteWritten
+from firmware_py.journal.print_record import PrintRecord
+from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
+
+MATTER = "lamp"
+# The announcement must be on the disk so soon, or the exposure is refused: nobody waits in the dark for it.
+COMMIT_WITHIN_S = 1.0
+
+
+class Darkroom(SafelightDoor, Protocol):
+    """What the session has to know of the rest of the bench."""
+
+    def open_plates(self) -> list[OpenPlate]:
+        """Return the plates that light would spoil."""
+        ...
+
+
+class Printing:
+    """One print at a time under the lamp. It leaves what is to be done with the scribe."""
+
+    def __init__(self, rule: LampRule, scribe: Scribe, notices: Notices, room: Darkroom) -> None:
+        self.rule = rule
+        self.record: PrintRecord | None = None
+        self.opened: list[str] = []
+        self.programs = Programs()
+        self.quiet_since_s = -math.inf
+        self.is_stopping = False
+        self._scribe = scribe
+        self._notices = notices
+        self._room = room
+        self._watch = CeilingWatch()
+        self._cues = ShutterCues()
+        self._stopped_by = ""
+        self.safelight = ExposureSafelight(rule.safelight, room)
+
+    # --- what it stands at ---
+
+    def here(self) -> PrintRecord:
+        """Return the print that is open. Raises Refused where none is."""
+        if self.record is None or self.record.state == "ended":
+            raise Refused("no print is open", where="lamp", allowed="open a print")
+        return self.record
+
+    @property
+    def is_open(self) -> bool:
+        """Get whether a print is open."""
+        return self.record is not None and self.record.state != "ended"
+
+    @property
+    def is_exposing(self) -> bool:
+        """Get whether paper gets light now, or is about to: then any press of the foot ends it."""
+        return self.record is not None and self.record.state in {"announced", "lit", "uncovered"}
+
+    @property
+    def may_be_lit(self) -> bool:
+        """Get whether the lamp is lit or about to be."""
+        return self.record is not None and self.record.state in {"announced", "lit", "warm", "uncovered"}
+
+    def write(self, event: pe.AnyPrintEvent) -> None:
+        """Write the open print's next event. Raises Refused where it can not happen now."""
+        self._scribe.write(self.here(), event)
+
+    def say(self, words: str, *, trouble: bool = False) -> None:
+        """Let the words about the lamp be these."""
+        self._notices.say(MATTER, words, self._now_s(), trouble=trouble)
+
+    # --- opening and ending ---
+
+    def open(self, opened: pe.PrintOpened) -> None:
+        """Begin to print a negative; another print that is open is ended by it."""
+        if self.is_open:
+            self.end("another print")
+        self.record = self._scribe.open_print(opened)
+        self.opened.append(self.record.print_id)
+        self._notices.clear(MATTER)
+
+    def end(self, why: pe.PrintEnd = "done") -> None:
+        """End the work on the open print. Raises Refused while a sheet is half exposed or the lamp is lit."""
+        record = self.here()
+        if record.state == "dark" and record.sheet is not None and not record.sheet.is_touched:
+            self.write(pe.SheetGivenUp(sheet=record.sheet.number))
+        self.write(pe.PrintEnded(why=why))
+
+    def remark(self, event: pe.VerdictGiven | NoteWritten) -> None:
+        """Write a verdict or a remark on the last print, which may be over. Raises Refused without one."""
+        if self.record is None:
+            raise Refused("there is no print", where="lamp", allowed="open a print")
+        self._scribe.write(self.record, event)
+
+    # --- light ---
+
+    def go_on(self, by: str, at_s: float | None = None) -> None:
+        """Do what comes next: expose, light the lamp that is kept lit, or begin to expose under it.
+
+        ``at_s`` [boot s] is when a hand or foot did it, now if not said.
+        Raises Refused where an interlock or the state of the print forbids it.
+        """
+        record = self.here()
+        if record.state not in {"dark", "warm"}:
+            raise Refused("the lamp is lit already", where="lamp", allowed="stop it first")
+        if self._now_s() < self.quiet_since_s + self.rule.pause_s:
+            raise Refused(
+                "too soon after the last exposure", where="lamp", allowed=f"after {self.rule.pause_s:g} s"
+            )
+        if record.mode == "kept lit" and record.state == "dark":
+            self._light(NextExposure("lamp", len(record.kept_lit) + 1, "lamp kept lit"))
+            return
+        coming = next_exposure(record)
+        if coming.too_short:
+            forgo_rest(self)
+        elif record.state == "warm":
+            self._uncover(coming, by, self._now_s() if at_s is None else at_s)
+        else:
+            self._light(coming)
+
+    def stop(self, by: str, at_s: float | None = None) -> None:
+        """End the exposure that goes on, at once; nothing is done where none does.
+
+        ``at_s`` [boot s] is when a hand or foot did it, now if not said.
+        """
+        if self.record is not None and self.record.state == "uncovered":
+            self._cover(self._now_s() if at_s is None else at_s)
+        elif self.is_exposing:
+            self._put_out(by)
+
+    def darken(self, by: str) -> None:
+        """Put the lamp out, whatever it is lit for; nothing is done where it is dark."""
+        if self.record is not None and self.record.state == "uncovered":
+            self._cover(self._now_s())
+        if self.may_be_lit:
+            self._put_out(by)
+
+    def _light(self, coming: NextExposure) -> None:
+        record = self.here()
+        self._room.safe_start.require(self.rule.name)
+        require_no_open_plate(self._room.open_plates())
+        longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
+        ceiling_s = ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))
+        exposure = f"{record.print_id}/{record.number + 1}"
+        self.write(
+            pe.ExposureAnnounced(
+                exposure=exposure,
+                part=coming.part,
+                number=coming.number,
+                rest=coming.rest,
+                effective_s=coming.effective_s,
+                on_time_s=coming.on_time_s,
+                ceiling_s=ceiling_s,
+            )
+        )
+        self._stopped_by, self.is_stopping = "", False
+        self._watch.expect(exposure, self._now_s() + COMMIT_WITHIN_S, ceiling_s)
+        if coming.part != "lamp":
+            self.safelight.set()
+        self._scribe.expose(exposure, PRINTING_LAMP, for_s=coming.on_time_s, ceiling_s=ceiling_s)
+        self.say(f"{coming.words}: the lamp goes on")
+
+    def _put_out(self, by: str) -> None:
+        lit = self.here().lamp_lit
+        if lit is not None and not self.is_stopping:
+            self._stopped_by, self.is_stopping = by, True
+            self._scribe.stop_exposure(lit.exposure)
+
+    def _uncover(self, coming: NextExposure, by: str, at_s: float) -> None:
+        record = self.here()
+        require_no_open_plate(self._room.open_plates())
+        self.write(
+            pe.FrameUncovered(
+                exposure=f"{record.print_id}/{record.number + 1}",
+                part=coming.part,
+                number=coming.number,
+                rest=coming.rest,
+                effective_s=coming.effective_s,
+                at_s=at_s,
+            )
+        )
+        self._cues.begin(record, at_s)
+        self.safelight.set()
+        self._scribe.play("heard")
+        self.say(f"{coming.words}: uncovered by {by}")
+
+    def _cover(self, at_s: float, why: Literal["covered", "lamp out"] = "covered") -> None:
+        exposure = self.here().exposure
+        if exposure is None:
+            raise AssertionError("a frame without an exposure")
+        self.write(pe.FrameCovered(exposure=exposure.exposure, at_s=at_s, why=why))
+        self._cues.end()
+        self._quiet(at_s)
+        self._scribe.play("heard")
+        after_exposure(self)
+
+    # --- what the switchboard says ---
+
+    def began(self, report: ExposureBegan) -> None:
+        """Take in that the lamp was lit."""
+        lit = self.record.lamp_lit if self.record else None
+        if self.record is None or lit is None or lit.exposure != report.id:
+            self._scribe.stop_exposure(report.id)
+            return
+        self.write(pe.ExposureBegan(exposure=report.id, at_s=report.at_s))
+        self._watch.expect(report.id, report.at_s, lit.ceiling_s or self.rule.longest_on_s)
+
+    def ended(self, report: ExposureEnded) -> None:
+        """Take in that the lamp went out."""
+        record = self.record
+        lit = record.lamp_lit if record else None
+        if record is None or lit is None or lit.exposure != report.id:
+            return
+        if record.state == "uncovered":
+            self._cover(report.off_s, "lamp out")
+        self.write(
+            pe.ExposureEnded(
+                exposure=report.id,
+                on_s=report.on_s,
+                off_s=report.off_s,
+                why=report.why,
+                doubt_s=report.doubt_s,
+                stopped_by=self._stopped_by if report.why == "stopped" else "",
+            )
+        )
+        self._settled(report.off_s)
+        self._scribe.play("now" if report.why == "time" else "heard")
+        if lit.part != "lamp":
+            after_exposure(self)
+        if report.why in {"ceiling", "made safe", "switchboard lost"}:
+            self.say(f"The lamp went out by itself ({report.why}): {what_is_next(record)}", trouble=True)
+
+    def refused(self, exposure: str, why: str) -> None:
+        """Take in that the lamp was not lit for an exposure that was announced."""
+        record = self.record
+        if record is None or record.state != "announced" or record.lamp_lit is None:
+            return
+        if record.lamp_lit.exposure != exposure:
+            return
+        self.write(pe.ExposureRefused(exposure=exposure, why=why))
+        self._settled(self._now_s())
+        if self._stopped_by:
+            self.say(f"Stopped by {self._stopped_by} before the lamp went on")
+            return
+        self.say(f"No exposure: {why}", trouble=True)
+        self._scribe.play("trouble")
+
+    def _settled(self, off_s: float) -> None:
+        self._watch.settled()
+        self.is_stopping = False
+        self._quiet(off_s)
+
+    def _quiet(self, since_s: float) -> None:
+        self.quiet_since_s = max(self.quiet_since_s, since_s)
+        self.safelight.give_back()
+
+    # --- time ---
+
+    def next_due_s(self) -> float | None:
+        """Return the next moment [boot s] at which `advance` has something to do."""
+        moments = [self._watch.due_s, self._cues.next_due_s(self._now_s())]
+        return min((m for m in moments if m is not None), default=None)
+
+    def advance(self, now_s: float) -> None:
+        """Do what has fallen due, and see that no plate lies open under a lit lamp."""
+        if self.may_be_lit and self._room.open_plates():
+            self.darken("an open plate")
+        late = self._watch.overdue(now_s)
+        if late is not None:
+            self._scribe.stop_exposure(late)
+            self.say("The lamp should be out, but no word of it came: look at it", trouble=True)
+            self._scribe.play("trouble")
+        for cue in self._cues.until(now_s):
+            self.say(cue.words)
+            self._scribe.play(cue.tune)
+
+    def _now_s(self) -> float:
+        return self._scribe.clock.now_s()
