@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from firmware_py.bench import acts
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule, Press
+from firmware_py.bench.interlocks.held_foot import HeldFoot
+from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
+from firmware_py.bench.interlocks.safe_start import SafeStart
+from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.lamp_side import LampSide
 from firmware_py.bench.lane import Lane, foot_words, next_mark
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.print_acts import PrintAct
 from firmware_py.bench.runs import Runs
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.thermometers import Thermometers
@@ -19,8 +26,10 @@ from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev
+from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
 SAFELIGHT = "safelight"
+PERSON = "a person asked"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +38,9 @@ class BenchPlan:
 
     routines: Mapping[str, Routine]
     trays: Mapping[str, str] = field(default_factory=dict)
-    relays: tuple[str, ...] = (SAFELIGHT, "printing-lamp")
+    relays: tuple[str, ...] = (SAFELIGHT, PRINTING_LAMP)
     foot: FootRule = field(default_factory=FootRule)
+    lamp: LampRule = field(default_factory=LampRule)
     rehearsal: bool = False
     program: str = "0"
 
@@ -45,7 +55,12 @@ class Bench:
         self.scribe = Scribe(clock)
         self.thermometers = Thermometers(plan.trays, self.scribe, self.notices)
         self.runs = Runs(plan.routines, self.thermometers, self.scribe, self.notices)
+        self.safe_start = SafeStart()
+        self.held_foot = HeldFoot()
         self.foot = Foot(plan.foot)
+        self.lamp_side = LampSide(
+            plan.lamp, foot=self.foot, runs=self.runs, scribe=self.scribe, notices=self.notices, room=self
+        )
         self.relays: dict[str, tuple[bool, str]] = dict.fromkeys(plan.relays, (False, "safe since start"))
         self.scribe.write_session(ev.BenchStarted(program=plan.program, rehearsal=plan.rehearsal))
 
@@ -60,13 +75,17 @@ class Bench:
 
     # --- what a person does ---
 
-    def do(self, act: acts.AnyAct) -> None:  # noqa: C901 - one line for each act
+    def do(self, act: acts.AnyAct) -> None:  # noqa: C901, PLR0912 - one line for each act
         """Do what a person asks, or raise Refused and change nothing."""
         self.scribe.revision += 1
+        self.safe_start.person_acted()
+        if isinstance(act, PrintAct):
+            self.lamp_side.do(act, rehearsal=self.plan.rehearsal)
+            return
         runs = self.runs
         match act:
             case acts.OpenRun():
-                runs.open(act.plate, act.routine, rehearsal=self.plan.rehearsal)
+                self._open_run(act)
             case acts.Focus():
                 runs.focus = runs.lane(act.lane).number
             case acts.Proceed():
@@ -90,8 +109,19 @@ class Bench:
             case acts.MoveFoot():
                 self.step_on(FootEdge(act.down, self.clock.now_s()))
 
+    def _open_run(self, act: acts.OpenRun) -> None:
+        lane = self.runs.open(act.plate, act.routine, rehearsal=self.plan.rehearsal)
+        if lane.record.routine.sheet == "plate":
+            self.lamp_side.plate_laid_open(act.plate)
+
     def step_on(self, edge: FootEdge) -> None:
         """Take in an edge of the foot switch."""
+        self.safe_start.person_acted()
+        if self.lamp_side.takes(edge):
+            self.scribe.revision += 1
+            with self._saying():
+                self.lamp_side.foot.edge(edge)
+            return
         lane = self._lane_of_the_foot()
         self._pressed(self.foot.edge(edge, long_means=lane is not None and bool(foot_words(lane)[1])))
 
@@ -108,6 +138,40 @@ class Bench:
         """Take in what the switchboard says a relay is."""
         self.relays[relay] = (on, why)
         self.scribe.revision += 1
+
+    def reported(self, report: ExposureBegan | ExposureEnded) -> None:
+        """Take in what the switchboard says of an exposure."""
+        if isinstance(report, ExposureBegan):
+            self.relay_is(report.relay, on=True, why="exposure")
+            self.lamp_side.began(report)
+        else:
+            self.relay_is(report.relay, on=False, why=f"exposure over: {report.why}")
+            self.lamp_side.ended(report)
+
+    def exposure_refused(self, exposure: str, why: str) -> None:
+        """Take in that an exposure that was announced does not take place."""
+        self.scribe.revision += 1
+        self.lamp_side.printing.refused(exposure, why)
+
+    def relays_made_safe(self) -> None:
+        """Take in that every relay fell to its safe state: nothing comes back before a person acts."""
+        self.safe_start.made_safe()
+        for relay in self.relays:
+            self.relay_is(relay, on=False, why="made safe")
+
+    # --- the room, as the lamp sees it ---
+
+    def open_plates(self) -> list[OpenPlate]:
+        """Return the plates that light would spoil."""
+        return open_plates(self.runs.lanes.values())
+
+    def safelight_is_on(self) -> bool | None:
+        """Return whether the safelight is on; None on a bench without one."""
+        return self.relays[SAFELIGHT][0] if SAFELIGHT in self.relays else None
+
+    def switch_safelight(self, on: bool, why: str) -> None:
+        """Switch the safelight."""
+        self._switch(SAFELIGHT, on, why)
 
     def trouble(self, fault: str, words: str) -> None:
         """Take in that something of the bench itself went wrong."""
@@ -126,17 +190,15 @@ class Bench:
         """Return the next moment [boot s] at which `advance` has something to do."""
         now_s = self.clock.now_s()
         moments = [lane.next_due_s(now_s) for lane in self.runs.lanes.values()]
-        moments.append(self.foot.next_due_s())
+        moments.append(self.foot.next_due_s(holds=self.lamp_side.foot.holds_the_lamp))
+        moments.append(self.lamp_side.printing.next_due_s())
         return min((m for m in moments if m is not None), default=None)
 
     def advance(self) -> None:
         """Do what has fallen due by now."""
         now_s = self.clock.now_s()
-        self._pressed(self.foot.advance(now_s))
-        if self.foot.stuck:
-            self.notices.say("foot", "The foot switch stays down: it counts again once it is released", now_s)
-        else:
-            self.notices.clear("foot")
+        self._foot_advance(now_s)
+        self.lamp_side.printing.advance(now_s)
         self.thermometers.advance(now_s)
         self.runs.advance(now_s)
 
@@ -146,18 +208,44 @@ class Bench:
 
     # --- foot ---
 
+    def foot_found(self, *, is_down: bool) -> None:
+        """Take in how the foot switch was found at the start."""
+        self.held_foot.begins(is_down=is_down)
+
+    def foot_is(self, *, is_down: bool) -> None:
+        """Take in how the foot switch is, between its edges."""
+        self.held_foot.looks(is_down=is_down)
+
+    def _foot_advance(self, now_s: float) -> None:
+        press = self.foot.advance(now_s, holds=self.lamp_side.foot.holds_the_lamp)
+        with self._saying():
+            if not self.lamp_side.takes_press(press, now_s):
+                self._pressed(press)
+        words = self.held_foot.words(is_stuck=self.foot.stuck)
+        if words:
+            self.notices.say("foot", words, now_s)
+        else:
+            self.notices.clear("foot")
+
+    @contextmanager
+    def _saying(self) -> Iterator[None]:
+        """Say what is refused to a foot: it has no other way to hear of it."""
+        try:
+            yield
+        except Refused as refusal:
+            self.notices.say("foot says", refusal.line, self.clock.now_s())
+            self.scribe.play("trouble")
+
     def _pressed(self, press: Press | None) -> None:
         lane = self._lane_of_the_foot()
         if press is None or lane is None:
             return
         self.scribe.revision += 1
-        try:
+        with self._saying():
             if press == "long":
                 self._long_press(lane)
             else:
                 self._short_press(lane)
-        except Refused as refusal:
-            self.notices.say("foot says", refusal.line, self.clock.now_s())
 
     def _short_press(self, lane: Lane) -> None:
         if lane.is_developing:
@@ -177,8 +265,10 @@ class Bench:
 
     # --- relays ---
 
-    def _switch(self, relay: str, on: bool) -> None:
+    def _switch(self, relay: str, on: bool, why: str = PERSON) -> None:
+        if why == PERSON:
+            self.lamp_side.printing.safelight.person_decided()
         if relay not in self.relays:
             raise Refused(f"this bench has no {relay}", where="switch", allowed=", ".join(self.relays))
-        self.scribe.write_session(ev.RelaySwitched(relay=relay, on=on, why="a person asked"))
+        self.scribe.write_session(ev.RelaySwitched(relay=relay, on=on, why=why))
         self.scribe.switch(relay, on)

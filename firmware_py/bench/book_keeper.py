@@ -59,6 +59,11 @@ class BookKeeper:
         """Get why the book refuses, or nothing when it does not."""
         return self._why
 
+    @property
+    def is_settled(self) -> bool:
+        """Get whether everything given so far is on the disk."""
+        return self._kept >= self._given
+
     def give(self, entries: Sequence[Entry]) -> None:
         """Take entries on, to be kept in this order."""
         if not entries:

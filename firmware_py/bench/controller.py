@@ -11,15 +11,25 @@ from typing import Protocol
 from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.book_keeper import Book, BookKeeper
-from firmware_py.bench.effects import Play, Switch, Write
+from firmware_py.bench.effects import Expose, Play, StopExposure, Switch, Write
+from firmware_py.bench.lamp_hand import LampHand
 from firmware_py.bench.show import show
 from firmware_py.bench.view import BenchView
+from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge, FootSwitch
 from firmware_py.devices.probe import NoReading, Probe, Reading
 from firmware_py.devices.sounder import Sounder
 from firmware_py.switchboard.link import Switchboard
-from firmware_py.switchboard.reports import RelaySwitched, Report, SwitchboardLost, SwitchboardReady
+from firmware_py.switchboard.reports import (
+    CommandRefused,
+    ExposureBegan,
+    ExposureEnded,
+    RelaySwitched,
+    Report,
+    SwitchboardLost,
+    SwitchboardReady,
+)
 
 READ_EVERY_S = 1.0
 
@@ -62,6 +72,7 @@ class Controller:
     _wake: asyncio.Event = field(default_factory=asyncio.Event)
     _changed: asyncio.Condition = field(default_factory=asyncio.Condition)
     _keeper: BookKeeper = field(init=False)
+    _lamp: LampHand = field(init=False)
     _read_next_s: float = field(init=False)
     _told: int = -1
     _stop: str = ""
@@ -72,6 +83,7 @@ class Controller:
         self._keeper = BookKeeper(
             self.book, at_once=self.clock.speed > 1.0, trouble=self._book_refuses, well=self._book_is_well
         )
+        self._lamp = LampHand(self.devices.switchboard, self._keeper, self._exposure_refused)
         self._read_next_s = self.clock.now_s()
 
     async def run(self) -> None:
@@ -79,6 +91,7 @@ class Controller:
         loop = asyncio.get_running_loop()
         self.devices.switchboard.listen(self._reported)
         if self.devices.foot is not None:
+            self.bench.foot_found(is_down=self.devices.foot.is_down)
             self.devices.foot.listen(lambda edge: _soon(loop, self._stepped, edge))
         blocking = [p for p in self.devices.probes if p.blocking]
         self._tasks = [loop.create_task(self._read_for_ever(probe)) for probe in blocking]
@@ -124,6 +137,8 @@ class Controller:
         if self.person is not None:
             self.person.play(self.bench)
         self.devices.switchboard.advance(now_s)
+        if self.devices.foot is not None:
+            self.bench.foot_is(is_down=self.devices.foot.is_down)
         self.bench.advance()
         self._carry_out()
         if self.bench.revision != self._told:
@@ -145,16 +160,28 @@ class Controller:
         return min(m for m in moments if m is not None)
 
     def _carry_out(self) -> None:
-        writes = []
-        for effect in self.bench.take_effects():
+        effects = self.bench.take_effects()
+        for effect in effects:  # putting out comes before everything else and waits for nothing
+            if isinstance(effect, StopExposure):
+                self._lamp.stop(effect.exposure)
+        for effect in effects:
             match effect:
-                case Write():
-                    writes.append(effect.entry)
                 case Play():
                     self.devices.sounder.play(effect.tune)
                 case Switch():
-                    self.devices.switchboard.switch(effect.relay, effect.on)
-        self._keeper.give(writes)
+                    self._switch(effect)
+                case _:
+                    pass
+        self._keeper.give([effect.entry for effect in effects if isinstance(effect, Write)])
+        for effect in effects:
+            if isinstance(effect, Expose):
+                self._lamp.expose(effect)
+
+    def _switch(self, wanted: Switch) -> None:
+        try:
+            self.devices.switchboard.switch(wanted.relay, wanted.on)
+        except Refused as refusal:  # the book's entries behind it must not be lost over it
+            self.bench.notices.say("relay", refusal.line, self.clock.now_s(), trouble=True)
 
     # --- news ---
 
@@ -184,14 +211,25 @@ class Controller:
         match report:
             case RelaySwitched():
                 self.bench.relay_is(report.relay, report.on, "")
+            case ExposureBegan() | ExposureEnded():
+                self.bench.reported(report)
+            case CommandRefused(id=str(exposure)):
+                self.bench.exposure_refused(exposure, report.words)
             case SwitchboardLost():
-                self.bench.trouble(
-                    "switchboard", f"The switchboard was lost ({report.why}): every relay is off"
-                )
+                self._switchboard_lost(report)
             case SwitchboardReady():
                 self.bench.trouble_over("switchboard")
             case _:
                 pass
+        self._wake.set()
+
+    def _switchboard_lost(self, lost: SwitchboardLost) -> None:
+        self.bench.relays_made_safe()
+        safe = "every relay is off" if lost.made_safe else "PULL THE PLUG: the relays may still be on"
+        self.bench.trouble("switchboard", f"The switchboard was lost ({lost.why}): {safe}")
+
+    def _exposure_refused(self, exposure: str, why: str) -> None:
+        self.bench.exposure_refused(exposure, why)
         self._wake.set()
 
     def _book_refuses(self, why: str) -> None:
@@ -214,7 +252,9 @@ class Controller:
         for device in (self.devices.foot, self.devices.sounder, *self.devices.probes):
             if device is not None:
                 device.close()
+        await self._lamp.close()
         await self.devices.switchboard.aclose()
+        self._carry_out()  # what the switchboard said while it went
         await self._keeper.close()
 
 

@@ -51,8 +51,27 @@ class Runs:
 
     # --- what a person does ---
 
-    def open(self, plate: str, routine_name: str, *, rehearsal: bool) -> None:
-        """Lay a plate ready for a routine in the first free lane."""
+    def run_of(self, plate: str) -> str | None:
+        """Return the id of the newest run of a plate that this bench knows of, by the plate's name."""
+        wanted = plate.casefold()
+        found = [lane.record for lane in self.lanes.values() if lane.record.plate.casefold() == wanted]
+        return max((record.run_id for record in found), default=None)
+
+    def first_routine_for_paper(self) -> str:
+        """Return the name of the first routine for paper. Raises Refused where there is none."""
+        for name, routine in self._routines.items():
+            if routine.sheet == "paper":
+                return name
+        raise Refused("there is no routine for paper", where="open", allowed='one with sheet = "paper"')
+
+    def require_routine_for_paper(self, name: str) -> None:
+        """Refuse a routine that is made for plates."""
+        routine = self._routines.get(name)
+        if routine is not None and routine.sheet != "paper":
+            raise Refused(f"routine {name!r} is for plates", where="open", allowed="one for paper")
+
+    def open(self, plate: str, routine_name: str, *, rehearsal: bool) -> Lane:
+        """Lay a plate, or paper, ready for a routine in the first free lane; return the lane."""
         routine = self._routines.get(routine_name)
         if routine is None:
             raise Refused(
@@ -67,6 +86,7 @@ class Runs:
         self.lanes[number] = Lane(number, record, self._thermometers.of_lane(number))
         self.focus = number
         self.opened.append(record.run_id)
+        return self.lanes[number]
 
     def proceed(self, lane: Lane) -> None:
         """Put the plate in, or move it on when its step is due."""

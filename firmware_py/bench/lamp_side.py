@@ -1,0 +1,115 @@
+"""The bench's side of the lamp: which acts, edges and reports go there, and what they mean for the trays."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from firmware_py.bench import print_acts as pa
+from firmware_py.bench.foot import Foot, Press
+from firmware_py.bench.lamp_foot import LampFoot
+from firmware_py.bench.lamp_rule import LampRule
+from firmware_py.bench.notices import Notices
+from firmware_py.bench.print_doing import do_at_the_lamp
+from firmware_py.bench.printing import Darkroom, Printing
+from firmware_py.bench.runs import Runs
+from firmware_py.bench.scribe import Scribe
+from firmware_py.craft.refusal import Refused
+from firmware_py.devices.foot_switch import FootEdge
+from firmware_py.journal import print_events as pe
+from firmware_py.journal.print_sheet import Sheet
+from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
+
+
+class LampSide:
+    """The printing session with its foot, and what of it touches the trays.
+
+    ``serves`` says whom the foot serves.
+    """
+
+    def __init__(
+        self, rule: LampRule, *, foot: Foot, runs: Runs, scribe: Scribe, notices: Notices, room: Darkroom
+    ) -> None:
+        self.serves: Literal["lamp", "trays"] = "trays"
+        self.printing = Printing(rule, scribe, notices, room)
+        self.foot = LampFoot(self.printing, foot)
+        self._runs = runs
+        self._has_the_foot = False
+
+    # --- acts ---
+
+    def do(self, act: pa.AnyPrintAct, *, rehearsal: bool) -> None:
+        """Do what a person asks at the lamp, or raise Refused and change nothing."""
+        match act:
+            case pa.ServeFoot():
+                self.serves = act.to
+            case pa.OpenPrint():
+                self.printing.open(self._opened(act, rehearsal=rehearsal))
+            case pa.BatheSheet():
+                self._bathe(act, rehearsal=rehearsal)
+            case _:
+                do_at_the_lamp(self.printing, act)
+
+    def plate_laid_open(self, plate: str) -> None:
+        """Take in that a plate was just laid open: the lamp goes out first (interlock 1)."""
+        self.printing.darken(f"plate {plate!r} being opened")
+
+    def _opened(self, act: pa.OpenPrint, *, rehearsal: bool) -> pe.PrintOpened:
+        rule = self.printing.rule
+        return pe.PrintOpened(
+            negative=act.negative,
+            run_id=act.run_id or self._runs.run_of(act.negative),
+            paper=act.paper,
+            grade=act.grade,
+            paper_log_range=act.paper_log_range,
+            paper_speed=act.paper_speed,
+            distance_mm=act.distance_mm or rule.distance_mm,
+            lamp=rule.name,
+            lag_s=rule.lag.lag_s,
+            lag_doubt_s=rule.lag.uncertain_s,
+            shortest_s=rule.lag.tried_from_s,
+            mains_Hz=rule.mains_Hz,
+            warm_up=rule.warm_up,
+            rehearsal=rehearsal,
+        )
+
+    def _bathe(self, act: pa.BatheSheet, *, rehearsal: bool) -> None:
+        record = self.printing.here()
+        finished = [s for s in record.sheets if s.ended == "finished" and act.sheet in {None, s.number}]
+        if not finished:
+            raise Refused("no finished sheet waits for its baths", where="bathe", allowed="finish a sheet")
+        sheet = finished[-1]
+        if sheet.run_id is not None:
+            raise Refused(f"sheet {sheet.number} is in its baths already", where="bathe")
+        routine = act.routine or self._runs.first_routine_for_paper()
+        self._runs.require_routine_for_paper(routine)
+        lane = self._runs.open(_sheet_words(record.opened.negative, sheet), routine, rehearsal=rehearsal)
+        self._runs.proceed(lane)
+        self.printing.write(pe.SheetBathed(sheet=sheet.number, run_id=lane.record.run_id))
+
+    # --- foot ---
+
+    def takes(self, edge: FootEdge) -> bool:
+        """Return whether an edge is for the lamp: a lift is for whom the foot came down for."""
+        if edge.down:
+            self._has_the_foot = self.serves == "lamp" or self.printing.is_exposing
+        return self._has_the_foot
+
+    def takes_press(self, press: Press | None, now_s: float) -> bool:
+        """Take in a long press that has lasted long enough; return whether it was for the lamp."""
+        if self._has_the_foot:
+            self.foot.advance(press, now_s)
+        return self._has_the_foot
+
+    # --- what the switchboard says ---
+
+    def began(self, report: ExposureBegan) -> None:
+        """Take in that the lamp was lit."""
+        self.printing.began(report)
+
+    def ended(self, report: ExposureEnded) -> None:
+        """Take in that the lamp went out."""
+        self.printing.ended(report)
+
+
+def _sheet_words(negative: str, sheet: Sheet) -> str:
+    return f"{negative}, {'strip' if sheet.kind == 'strip' else 'print'} {sheet.number}"
