@@ -11,6 +11,7 @@ from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.foot import FootRule
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.printing import Printing
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine, Step
@@ -82,7 +83,7 @@ class LampAtHand:
         self._turn()
 
     @property
-    def printing(self):
+    def printing(self) -> Printing:
         return self.bench.lamp_side.printing
 
     @property

@@ -190,8 +190,10 @@ def test_a_lamp_kept_lit_is_not_put_out_by_the_exposures_made_under_it():
     at.pass_s(30.0)
     at.foot(down=True)
     at.foot(down=False)
-    owed = at.record.sheet.owed()
-    given_s = at.record.sheet.slots()[0].given_s
+    sheet = at.record.sheets[0]
+    owed = sheet.owed()
+    assert owed is not None
+    given_s = sheet.slots()[0].given_s
     # From 50 s to 80.1 s after lighting the light rises straight from 0.75 to 0.9.
     assert given_s == pytest.approx(0.5 * (0.75 + 0.75 + 30.0 / 200.0) * 30.0, abs=0.2)
     assert owed.missing_s == pytest.approx(60.0 - given_s)

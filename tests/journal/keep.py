@@ -1,8 +1,8 @@
 """Write a journal of this version with every kind of event, to be kept and replayed for ever.
 
 ``python -m tests.journal.keep`` makes ``kept/journal-SCHEMA.db`` (``journal-SCHEMA-NAME.db`` with a NAME) and
-beside it, as JSON, what its runs come to by the fold of the day. Do it for every new schema and every new
-kind of event; a file once kept is never made anew: a program that can not replay it has a fault.
+beside it, as JSON, what its runs and prints come to by the fold of the day. Do it for every new schema and
+every new kind of event; a file once kept is never made anew: a program that can not replay it has a fault.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import json
 import sys
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import msgspec
 
@@ -18,21 +19,25 @@ from firmware_py.craft.routine import Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.migrations import SCHEMA
 from firmware_py.journal.outcome import outcome
+from firmware_py.journal.print_outcome import print_outcome
+from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.journal.making import ROUTINE, numbered, run_entries, subject
+from tests.journal.making_prints import print_entries
 
 KEPT = Path(__file__).parent / "kept"
 
 
 def kept_entries() -> list[list[ev.Entry]]:
-    """Return a session, a finished run, an abandoned one that was resumed, an open one, and two in a tray."""
+    """Return a session, a finished run, one resumed and abandoned, an open one, two in a tray, and a print."""
     return [
         session(),
         run_entries(subject(2)),
         resumed_run(),
         run_entries(subject(4), ended=False),
         two_plates(),
+        print_entries(subject(6)),
     ]
 
 
@@ -118,6 +123,18 @@ def two_plates() -> list[ev.Entry]:
     return numbered(subject(5), happened)
 
 
+def runs_of(journal: Journal) -> Any:
+    """Return what the runs of a journal come to, by the fold of the day."""
+    ids = journal.subjects("RunOpened")
+    return msgspec.to_builtins([outcome(RunRecord.replay(journal.read(run_id))) for run_id in ids])
+
+
+def prints_of(journal: Journal) -> Any:
+    """Return what the prints of a journal come to, by the fold of the day."""
+    ids = journal.subjects("PrintOpened")
+    return msgspec.to_builtins([print_outcome(PrintRecord.replay(journal.read(one))) for one in ids])
+
+
 def main() -> None:
     """Make the file of this schema, if it is not kept yet."""
     path = KEPT / "-".join([f"journal-{SCHEMA}", *sys.argv[1:]])
@@ -128,11 +145,11 @@ def main() -> None:
     with Journal.open(path, ballast_bytes=0) as journal:
         for entries in kept_entries():
             journal.append(entries)
-        runs = journal.subjects("RunOpened")
-        came = [msgspec.to_builtins(outcome(RunRecord.replay(journal.read(run_id)))) for run_id in runs]
+        runs, prints = runs_of(journal), prints_of(journal)
     path.with_name(path.name + ".lock").unlink()
-    words = json.dumps(came, indent=1, ensure_ascii=False) + "\n"
-    path.with_suffix(".json").write_text(words, encoding="utf-8")
+    for suffix, came in ((".json", runs), (".prints.json", prints)):
+        words = json.dumps(came, indent=1, ensure_ascii=False) + "\n"
+        path.with_suffix(suffix).write_text(words, encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -8,16 +8,13 @@ import shutil
 from pathlib import Path
 from typing import Any
 
-import msgspec
 import pytest
 
 from firmware_py.journal.migrations import SCHEMA
-from firmware_py.journal.outcome import outcome
 from firmware_py.journal.rows import KINDS
-from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
-from tests.journal.keep import KEPT
+from tests.journal.keep import KEPT, prints_of, runs_of
 
 FILES = sorted(KEPT.glob("*.db"))
 
@@ -40,9 +37,10 @@ def test_a_kept_journal_replays_to_what_it_was(file: Path, tmp_path: Path):
     path = Path(shutil.copy(file, tmp_path / "journal.db"))
     was = json.loads(file.with_suffix(".json").read_text(encoding="utf-8"))
     with Journal.open(path) as journal:
-        runs = journal.subjects("RunOpened")
-        now = [msgspec.to_builtins(outcome(RunRecord.replay(journal.read(run_id)))) for run_id in runs]
-    assert same(was, now)
+        assert same(was, runs_of(journal))
+        prints = file.with_suffix(".prints.json")
+        if prints.exists():
+            assert same(json.loads(prints.read_text(encoding="utf-8")), prints_of(journal))
     assert verify(path).faults == []
 
 
