@@ -30,7 +30,7 @@ KEPT = Path(__file__).parent / "kept"
 
 
 def kept_entries() -> list[list[ev.Entry]]:
-    """Return a session, a finished run, one resumed and abandoned, an open one, two in a tray, and a print."""
+    """Return a session, runs finished, resumed and open, one of two in a tray, and a print."""
     return [
         session(),
         run_entries(subject(2)),
