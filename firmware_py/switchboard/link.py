@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
 from firmware_py.switchboard.board import Board
 from firmware_py.switchboard.commands import Command, Expose, MakeSafe, RelayWiring, Stop, Switch
-from firmware_py.switchboard.reports import Report, SwitchboardLost, SwitchboardReady
+from firmware_py.switchboard.reports import ExposureEnded, Report, SwitchboardLost, SwitchboardReady
 from firmware_py.switchboard.rules import check_expose, check_switch, wirings_by_name
 
 Heard = Callable[[Report], None]
@@ -126,12 +127,15 @@ class InProcessSwitchboard:
             for heard in self._listeners:
                 heard(report)
 
-    def lose(self, why: str) -> None:
-        """Play the death of the switchboard: the relays fall to safe, and another one starts."""
+    def lose(self, why: str, *, doubt_s: float = 0.05) -> None:
+        """Play the death of the switchboard: the relays fall to safe, and another one starts.
+
+        An exposure that it ends is reported as the real link would: estimated, ± ``doubt_s`` [s].
+        """
         now_s = self._clock.now_s()
         self._catch_up(now_s)
         self._moment_s = now_s
-        self._waiting += self._board.make_safe("switchboard lost")
+        self._waiting += [_doubted(each, doubt_s) for each in self._board.make_safe("switchboard lost")]
         self._waiting += [SwitchboardLost(why), SwitchboardReady("simulated", realtime=False, locked=False)]
         self._board = self._new_board()
 
@@ -159,3 +163,7 @@ class InProcessSwitchboard:
 
     def _throw(self, relay: str, *, on: bool) -> float:  # noqa: ARG002 - a simulated relay is only a moment
         return self._moment_s
+
+
+def _doubted(report: Report, doubt_s: float) -> Report:
+    return replace(report, doubt_s=doubt_s) if isinstance(report, ExposureEnded) else report

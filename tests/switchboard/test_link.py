@@ -105,7 +105,7 @@ def test_a_lost_switchboard_darkens_everything_and_comes_back(rehearsal):
     rehearsal.switchboard.lose("played by the script")
     rehearsal.advance()
     assert rehearsal.reports() == [
-        ExposureEnded("a", "printing-lamp", 1000.0, 1003.0, "switchboard lost"),
+        ExposureEnded("a", "printing-lamp", 1000.0, 1003.0, "switchboard lost", 0.05),
         RelaySwitched("safelight", False, 1003.0, "switchboard lost"),
         SwitchboardLost("played by the script"),
         SwitchboardReady("simulated", realtime=False, locked=False),

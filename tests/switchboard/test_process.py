@@ -162,14 +162,13 @@ async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     await link.until(SwitchboardReady)
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
-async def test_a_switchboard_told_to_end_darkens_the_lamp_first_and_measures_it(link, number):
+async def test_a_switchboard_told_to_end_darkens_the_lamp_first_and_measures_it(link):
     await link.light()
-    os.kill(link.switchboard.pid, number)
+    os.kill(link.switchboard.pid, signal.SIGTERM)
     ended = await link.until(ExposureEnded)
     assert ended.why == "made safe"
     assert ended.measured
-    assert number.name in (await link.until(SwitchboardLost)).why
+    assert "SIGTERM" in (await link.until(SwitchboardLost)).why
 
 
 async def test_a_failing_listener_does_not_end_the_watch(link):

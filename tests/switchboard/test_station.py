@@ -137,7 +137,7 @@ def test_a_controller_that_never_reads_darkens_the_lamp(start):
     assert b"does not listen" in pipes.process.stderr.read()
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGHUP])
 def test_a_signal_darkens_the_lamp(start, number):
     pipes = start()
     light(pipes)
