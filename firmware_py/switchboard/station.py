@@ -21,9 +21,10 @@ from firmware_py.switchboard.realtime import (
 )
 from firmware_py.switchboard.reports import ExposureEnded, Leaving, Report, SwitchboardReady
 
-# The timer is set this much early and the rest is spun away; only under real-time priority, where nothing
-# can take the core in the meantime (measured: without it, the spin costs up to 16 ms under load).
-SPIN_S = 0.0003
+# The timer is set this much early and the rest is spun away: a kernel busy with others may wake us that late.
+# Only under real-time priority, where nothing can take the core in the meantime (measured: without it, the
+# spin costs up to 16 ms under load).
+SPIN_S = 0.002
 
 STOP_SIGNALS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP, signal.SIGQUIT)
 

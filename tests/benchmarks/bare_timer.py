@@ -1,0 +1,39 @@
+"""What the machine itself allows: the same deadlines met by a real-time process that does nothing else.
+
+``python -m tests.benchmarks.bare_timer`` reads one duration [s] a line and prints the error of each [s].
+Where a hypervisor takes the cores away, or a kernel that can not be preempted holds them, this floor rises,
+and no program of this machine can do better.
+"""
+
+import gc
+import select
+import sys
+
+from firmware_py.switchboard.realtime import BootTimer, boot_now_s, lock_memory, take_priority
+from firmware_py.switchboard.station import SPIN_S
+
+
+def error_s(timer, poll, for_s):
+    """Return how late a deadline ``for_s`` [s] from now was met."""
+    began_s = boot_now_s()
+    timer.arm(began_s + for_s - SPIN_S)
+    poll.poll()
+    while boot_now_s() < began_s + for_s:
+        pass
+    return boot_now_s() - began_s - for_s
+
+
+def main():
+    """Measure and print."""
+    planned_s = [float(line) for line in sys.stdin]
+    take_priority()
+    lock_memory()
+    gc.disable()
+    timer, poll = BootTimer(), select.poll()
+    poll.register(timer.fd, select.POLLIN)
+    errors_s = [error_s(timer, poll, for_s) for for_s in planned_s]
+    sys.stdout.write("".join(f"{each!r}\n" for each in errors_s))
+
+
+if __name__ == "__main__":
+    main()
