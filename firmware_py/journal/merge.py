@@ -15,7 +15,7 @@ from firmware_py.journal.lines import read
 from firmware_py.journal.migrations import schema_of
 from firmware_py.journal.reading import refusing, rows_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
-from firmware_py.journal.rows import START_OF_CHAIN, Row, followed
+from firmware_py.journal.rows import Row, proven
 from firmware_py.journal.store import Journal
 
 Chain = Sequence[Row]  # all events of one subject, in order
@@ -64,11 +64,8 @@ def _merge(journal: Journal, chains: Callable[[], Iterable[Chain]], source: str)
 
 
 def _require_sound(chain: Chain, source: str) -> None:
-    number, previous, entries = 0, START_OF_CHAIN, []
     try:
-        for row in chain:
-            entries.append(followed(row, number, previous))
-            number, previous = row.number, row.hash
+        entries = proven(chain)
         for kind in FOLLOWED:
             if any(row.kind == kind.first for row in chain):
                 kind.replay(entries)

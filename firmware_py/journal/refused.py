@@ -25,7 +25,12 @@ _MEANINGS = {
 
 
 class JournalRefused(Refused):
-    """The journal did not take or give something; nothing was written by it."""
+    """The journal did not take or give something; nothing was written by it.
+
+    ``damaged`` says that the file itself is not what was written into it.
+    """
+
+    damaged = False
 
 
 def primary_code(error: sqlite3.Error) -> int:
@@ -48,4 +53,6 @@ def is_no_room(error: sqlite3.Error) -> bool:
 def refusal_of(error: sqlite3.Error, path: Path) -> JournalRefused:
     """Return what a person should read about ``error`` on the journal at ``path``."""
     what, allowed = _MEANINGS.get(primary_code(error), (f"SQLite says {error}", ""))
-    return JournalRefused(what, where=str(path), allowed=allowed)
+    refused = JournalRefused(what, where=str(path), allowed=allowed)
+    refused.damaged = primary_code(error) in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
+    return refused

@@ -6,7 +6,7 @@ import hashlib
 import math
 import re
 import struct
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from types import MappingProxyType
 from typing import NamedTuple, get_args
@@ -144,6 +144,15 @@ def followed(row: Row, number: int, previous: bytes) -> Entry:
     if row.hash != link(previous, row):
         raise JournalRefused("its hash does not follow from what it holds", where=row.place)
     return entry
+
+
+def proven(chain: Iterable[Row]) -> list[Entry]:
+    """Return the entries of a subject's rows from its first on; refuse the first that does not follow."""
+    number, previous, entries = 0, START_OF_CHAIN, []
+    for row in chain:
+        entries.append(followed(row, number, previous))
+        number, previous = row.number, row.hash
+    return entries
 
 
 def wrong_types(row: Row) -> list[str]:

@@ -16,9 +16,9 @@ from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
 from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints
 from firmware_py.journal.projections import Projections
-from firmware_py.journal.reading import entries_of, refusing, subjects_of
+from firmware_py.journal.reading import entries_of, refusing, rows_of, subjects_of
 from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
-from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, followed, row_of
+from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, followed, proven, row_of
 from firmware_py.journal.run_list import open_runs
 from firmware_py.journal.run_rows import RunRow
 
@@ -131,6 +131,23 @@ class Journal:
         with self._turn, refusing(self.path):
             self._require_open()
             return newest_programs(self._connection)
+
+    def page_damage(self) -> str:
+        """Return the first thing that is wrong with the file's pages, nothing if they are whole."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            words = str(self._connection.execute("PRAGMA quick_check(1)").fetchone()[0])
+            return "" if words == "ok" else " ".join(words.split())
+
+    def open_damage(self) -> str:
+        """Return the first event of an open run or print that is not what was written, or nothing."""
+        try:
+            for subject in (*(r.run_id for r in self.open_runs()), *(p.print_id for p in self.open_prints())):
+                with self._turn, refusing(self.path):
+                    proven(rows_of(self._connection, subject))
+        except JournalRefused as refused:
+            return refused.line
+        return ""
 
     def rebuild(self) -> int:
         """Make the tables that follow from the events anew; return the number of runs and prints."""
