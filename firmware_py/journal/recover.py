@@ -15,9 +15,9 @@ _BESIDE = ("", "-wal", "-shm")
 def open_or_recover(path: Path) -> tuple[Journal, str]:
     """Return the journal at ``path`` and, if it was damaged, the words a person should read about that.
 
-    The chains of the open runs and prints are proved at every start, the pages after one that did not end in good
-    order. A damaged file is kept beside the new one and never changed. Raises `JournalRefused` for
-    everything but damage.
+    The chains of the open runs and prints are proved at every start, the pages after a program that did not
+    end in good order. A damaged file is kept beside the new one and never changed. Raises `JournalRefused`
+    for everything but damage.
     """
     left_open = _has_log(path)
     journal: Journal | None = None

@@ -13,6 +13,7 @@ from firmware_py.bench.wiring import wired_bench
 from firmware_py.bench.world import read_trace
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
+from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.store import Journal
 from firmware_py.service.hosting import host, take_up_open_runs
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
@@ -41,10 +42,13 @@ async def serve_bench(config: Path | None, place: Place) -> None:
     settings = read_settings(path)
     state = place.state or state_folder(settings)
     socket = place.socket or socket_path(settings, state)
-    with Journal.open(state / JOURNAL) as journal:
+    journal, damage = open_or_recover(state / JOURNAL)
+    with journal:
 
         async def make() -> Controller:
             controller = await wired_bench(settings, BootClock(), journal)
+            if damage:
+                controller.bench.trouble("damaged journal", damage)
             take_up_open_runs(controller, journal)
             return controller
 

@@ -88,6 +88,27 @@ def test_a_killed_controller_leaves_the_relays_safe_and_the_run_whole(bench: Ser
     assert RunRecord.replay(after).marks[0].what == "image appears"
 
 
+def test_a_journal_damaged_in_mid_run_is_mended_at_the_start_and_the_run_goes_on(bench: ServedBench):
+    """One flipped bit in a mark: found, mended and said; the damaged file is kept."""
+    client = bench.client()
+    client.do("open-run", plate="Kvarnvik 3", routine="metol-hydroquinone")
+    client.do("proceed")
+    assert client.do("mark", what="image appears")["message"] == "done"
+    bench.kill()
+    Journal.open(bench.journal).close()
+    good = bench.journal.read_bytes()
+    damaged = good.replace(b'"what":"image appears"', b'"what":"image appeass"')
+    assert damaged != good
+    bench.journal.write_bytes(damaged)
+
+    bench.start()
+    client = bench.client()
+    view = client.look()
+    assert [m["what"] for m in view["lanes"][0]["marks"]] == ["image appears"]
+    assert any("1 of them mended" in notice["words"] for notice in view["notices"])
+    assert (bench.state / "journal.damaged-1.db").read_bytes() == damaged
+
+
 def test_malformed_and_oversized_lines_are_answered_and_survived(bench: ServedBench):
     """Each gets one line back; the bench goes on."""
     client = bench.client()
