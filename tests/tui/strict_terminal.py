@@ -10,7 +10,8 @@ import re
 from unicodedata import bidirectional, category
 
 PIECE = re.compile(
-    r"\x1b\](?P<osc>[^\x07\x1b]*)(?P<st>\x1b\\|\x07)"
+    r"\x1b\](?P<console>R|P[0-9A-F][0-9a-f]{6})"
+    r"|\x1b\](?P<osc>[^\x07\x1b]*)(?P<st>\x1b\\|\x07)"
     r"|\x1b\[(?P<csi>[\x30-\x3f]*[\x20-\x2f]*[\x40-\x7e])"
     r"|(?P<esc>\x1b(?:\(B|\(0|[78DEM=>]))"
     r"|(?P<plain>[^\x00-\x1f\x7f-\x9f]+)"
@@ -57,7 +58,9 @@ class StrictTerminal:
             position = found.end()
 
     def _judge(self, found: re.Match[str]) -> None:
-        if found["osc"] is not None:
+        if found["console"]:
+            self._console_command(found["console"])
+        elif found["osc"] is not None:
             self._command(found["osc"], found["st"])
         elif found["csi"]:
             self._sequence(found["csi"])
@@ -100,6 +103,13 @@ class StrictTerminal:
                 self._fault(f"pen {csi!r}")
         elif not self.console and max(int(found[1]), int(found[2])) > self.level:
             self._fault(f"pen {csi!r} brighter than {self.level}")
+
+    def _console_command(self, command: str) -> None:
+        self.released = self.released or command == "R"
+        if not self.console:
+            self._fault(f"console command {command!r}")
+        elif command != "R" and (command[4:] != "0000" or int(command[2:4], 16) > self.level):
+            self._fault(f"palette {command!r}")
 
     def _command(self, command: str, end: str) -> None:
         if command in {"104", "R"}:

@@ -50,14 +50,18 @@ class RedOnly:
 
     Every cell that is drawn or filled has an explicit foreground and background (r, 0, 0), r at most
     ``level``. Sequences and characters may be cut anywhere between two feeds. ``bell`` lets the bell
-    through; ``console`` speaks to a kernel console with its palette of reds. Source: own.
+    through; ``console`` speaks to a kernel console with its palette of reds; ``other_screen`` lets a
+    program go to the terminal's other screen, which else is only cleared for it. Source: own.
     """
 
-    def __init__(self, level: int, *, bell: bool = False, console: bool = False) -> None:
+    def __init__(
+        self, level: int, *, bell: bool = False, console: bool = False, other_screen: bool = False
+    ) -> None:
         self.in_full_screen = False
         self._box = PenBox(checked_level(level), console=console)
         self._bell = bell
         self._console = console
+        self._other_screen = other_screen
         self._pen = self._saved = self._box.plain
         self._said = ""
         self._tail = ""
@@ -233,8 +237,10 @@ class RedOnly:
 
     def _mode(self, mode: str, final: str) -> None:
         if mode in OTHER_SCREEN:
-            # The gate's own screen is the only one: going to another and back only clears it.
             self.in_full_screen = final == "h"
+            if self._other_screen:
+                self._write(f"\x1b[?1049{final}")
+                self._said = ""
             self._cleared()
         elif mode in MODES:
             self._write(f"\x1b[?{mode}{final}")

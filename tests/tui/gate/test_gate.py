@@ -194,6 +194,7 @@ def test_a_console_is_taken_by_its_own_palette():
         session.press("Q")
         give_back(session)
         assert session.text.rstrip().endswith("\x1b[2J\x1b[H\x1b[0m\x1b]R")
+        assert session.strict.faults == []
 
 
 def test_modes_that_a_killed_program_left_are_put_right():

@@ -218,6 +218,15 @@ def test_after_an_endless_sequence_the_next_escape_is_read_again():
     assert rewriter.feed(b"\x1b[38;2;40;0;0mok") == b"\x1b[0;38;2;40;0;0;48;2;0;0;0mok"
 
 
+def test_inside_the_gate_the_other_screen_is_asked_for_so_that_the_gate_knows():
+    rewriter = RedOnly(LEVEL, other_screen=True)
+    assert rewriter.feed(b"\x1b[?1049h").startswith(b"\x1b[?1049h")
+    assert rewriter.in_full_screen
+    reader = StrictTerminal(LEVEL)
+    reader.feed(rewriter.feed(b"\x1b[?1049l\x1b[32mx").decode())
+    assert reader.faults == []
+
+
 def test_a_console_gets_no_manner_that_it_draws_in_colours_of_its_own():
     shown = red(b"\x1b[2;3;4;9;38;2;120;0;0mx", console=True)
     assert shown == "\x1b[0;34;40mx"

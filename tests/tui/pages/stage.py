@@ -1,0 +1,52 @@
+"""Opens the screen on a sample bench, headless, and reads what it shows."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from rich.segment import Segment
+from textual.pilot import Pilot
+
+from tests.tui.sample_bench import SampleLink
+from tui.screen import EmbertrayScreen
+
+
+class Stage:
+    """A screen that is shown to nobody."""
+
+    def __init__(self, screen: EmbertrayScreen, link: SampleLink, pilot: Pilot[None]) -> None:
+        self.screen = screen
+        self.link = link
+        self.pilot = pilot
+
+    async def press(self, *keys: str) -> None:
+        if keys:
+            await self.pilot.press(*keys)
+            await self.settle()
+
+    async def show(self, *views) -> None:
+        for view in views:
+            self.link.show(view)
+        await self.settle()
+
+    async def settle(self) -> None:
+        await self.pilot.pause()
+
+    def segments(self) -> list[list[Segment]]:
+        """The picture as it would go to the terminal: every segment of every row."""
+        return [list(strip) for strip in self.screen.screen._compositor.render_strips()]
+
+    def text(self) -> str:
+        return "\n".join("".join(segment.text for segment in row) for row in self.segments())
+
+
+@asynccontextmanager
+async def stage(folder, *views, size=(80, 24)) -> AsyncIterator[Stage]:
+    """Open the screen with ``views`` already on the line."""
+    link = SampleLink(*views)
+    screen = EmbertrayScreen(link, folder)
+    async with screen.run_test(size=size) as pilot:
+        on_stage = Stage(screen, link, pilot)
+        await on_stage.settle()
+        yield on_stage

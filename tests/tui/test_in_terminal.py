@@ -1,0 +1,116 @@
+"""The real screen behind the real gate on a real controller: every byte of the session is read."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from contextlib import contextmanager
+
+import pytest
+
+from tests.tui.terminal_session import TerminalSession
+
+LEVEL = 150
+
+
+@contextmanager
+def controller(folder):
+    """A controller of the simulated bench, in a process of its own."""
+    argv = [sys.executable, "-m", "tui.cli", "serve", "--rehearsal", "--leave-with-stdin"]
+    argv += ["--state", str(folder), "--socket", str(folder / "bench.sock")]
+    with subprocess.Popen(argv, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL) as process:
+        yield process
+        assert process.stdin is not None
+        process.stdin.close()
+        process.wait(20)
+
+
+def screen(folder, **session):
+    argv = [sys.executable, "-m", "tui.app", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
+    return TerminalSession(*argv, level=LEVEL, **session)
+
+
+def assert_red(session):
+    assert session.strict.faults == []
+    assert session.strict.drawn > 500
+    shown = {colour for colour in session.colours() if colour != "default"}
+    assert {colour for colour in shown if colour[2:] != "0000" or int(colour[:2], 16) > LEVEL} == set()
+
+
+def test_a_plate_is_developed_on_the_screen_and_the_screen_killed_in_the_middle(tmp_path):
+    with controller(tmp_path), screen(tmp_path) as on:
+        on.until_shown("No plate on the bench")
+        on.press("o")
+        on.until_shown("Which routine?")
+        on.press("1")
+        on.until_shown("Name of the plate")
+        on.press("breakwater\r")
+        on.until_shown("READY for DEVELOP")
+        on.press("\r")
+        on.until_shown("DEVELOP: time left")
+        on.press("1")
+        on.until_shown("Seen: image appears")
+        os.kill(on.children()[0], signal.SIGKILL)
+        on.until_shown("ended by signal 9 (SIGKILL)")
+        assert "time left" not in on.shown()
+        on.press(" ")
+        on.until_shown("Seen: image appears")
+        on.resize(36, 120)
+        on.until_written("\x1b[36;")
+        on.press("p")
+        on.until_shown("► RINSE")
+        on.press("q")
+        on.until_shown("The screen was left.")
+        on.press("daylight\r")
+        assert on.until_ended() == 0
+        assert_red(on)
+
+
+def test_a_screen_without_a_controller_says_so_and_finds_it_later(tmp_path):
+    with screen(tmp_path) as on:
+        on.until_shown("NO LINE TO THE BENCH")
+        with controller(tmp_path):
+            on.until_shown("No plate on the bench")
+            on.until_gone("NO LINE")
+        on.until_shown("NO LINE TO THE BENCH")
+        assert_red(on)
+
+
+def test_a_stopped_screen_paints_itself_anew_when_it_goes_on(tmp_path):
+    with screen(tmp_path) as on:
+        on.until_shown("NO LINE TO THE BENCH")
+        os.kill(on.children()[0], signal.SIGSTOP)
+        on.until_shown("stopped by signal 19")
+        on.press(" ")
+        on.until_shown("NO LINE TO THE BENCH")
+        on.until_shown("leave")
+        assert_red(on)
+
+
+@pytest.mark.parametrize("where", ["tui.pages.trays:TraysPage.draw", "tui.pages.trays:TraysPage.middle"])
+def test_a_fault_goes_to_a_file_and_one_red_line_says_where(tmp_path, where):
+    module, _, name = where.partition(":")
+    broken = (
+        f"import sys, {module} as m; from pathlib import Path; from tui.app import show\n"
+        "def fail(*_): raise ValueError('a wet \\x1b[32mcable')\n"
+        f"m.{name} = fail\n"
+        f"sys.exit(show(Path({str(tmp_path / 'no.sock')!r}), Path({str(tmp_path)!r})))"
+    )
+    argv = f"[sys.executable, '-c', {broken!r}]"
+    gate = f"import sys; from tui.gate import run; sys.exit(run({argv}, level={LEVEL}))"
+    with TerminalSession(sys.executable, "-c", gate, level=LEVEL) as on:
+        on.until_shown("exit status 1")
+        assert "The screen failed (ValueError: a wet" in on.shown()
+        assert "screen-faults.txt" in on.shown().replace("\n", "")
+        assert on.strict.faults == []
+        assert "Traceback" not in on.shown()
+    assert "in fail" in (tmp_path / "screen-faults.txt").read_text()
+
+
+def test_on_a_console_the_screen_speaks_only_by_palette(tmp_path):
+    with screen(tmp_path, term="linux") as on:
+        on.until_shown("NO LINE TO THE BENCH")
+        assert "38;2" not in on.text
+        assert on.strict.faults == []

@@ -1,0 +1,57 @@
+"""``python -m tui.app --socket PATH``: the red screen on a controller that runs, always behind the gate."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from firmware_py.craft.refusal import Refused
+from tui.gate import LEVEL_VARIABLE, run
+
+# Brightest red unless a test of the screen with a plate allows another. Own choice.
+LEVEL = 200
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Open the screen. Returns its exit status, 1 with one line on stderr if it was refused."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    args = _parser().parse_args(given)
+    try:
+        if LEVEL_VARIABLE not in os.environ:
+            return run([sys.executable, "-m", "tui.app", *given], level=args.level)
+    except Refused as refusal:
+        sys.stderr.write(f"embertray: {refusal.line}\n")
+        return 1
+    return show(args.socket, args.state or args.socket.parent)
+
+
+def show(socket: Path, state: Path) -> int:
+    """Show the screen on this terminal; whatever fails is kept in a file and said in one line."""
+    try:
+        from firmware_py.service.client import Client
+        from tui.screen import EmbertrayScreen
+
+        screen = EmbertrayScreen(Client(socket), state)
+        screen.run(mouse=False)
+    except Exception as error:  # noqa: BLE001 - the last place where a fault can still be kept
+        from tui.faults import kept
+
+        sys.stderr.write(f"{kept(error, state)}\n")
+        return 1
+    return screen.return_code or 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m tui.app", description="The red screen.")
+    add = parser.add_argument
+    add("--socket", type=Path, required=True, metavar="PATH", help="where the controller listens")
+    add("--state", type=Path, metavar="DIR", help="keeps brightness and faults (beside the socket)")
+    add("--level", type=int, default=LEVEL, metavar="1-255", help=f"brightest red ({LEVEL})")
+    return parser
+
+
+if __name__ == "__main__":
+    sys.exit(main())

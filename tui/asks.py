@@ -1,0 +1,119 @@
+"""The questions of the Trays page, and the acts that follow from the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.shapes import (
+    Abandon,
+    AnyAct,
+    BenchView,
+    CutShort,
+    LaneView,
+    Note,
+    OpenRun,
+    SayTemperature,
+    TakeUp,
+)
+from tui.widgets.asking import MOST_CHOICES, Question
+from tui.words.lane import step_here
+from tui.words.times import printable
+
+Do = Callable[[AnyAct], None]
+LONGEST_AWAY_MIN = 7 * 24 * 60.0
+
+
+def routine_question(view: BenchView, ask: Callable[[Question], None], do: Do) -> Question:
+    """Ask for the routine of a new run, then for its plate."""
+
+    def chosen(routine: str) -> None:
+        ask(plate_question(view, routine, do))
+
+    return Question("Open a run. Which routine? Its number:", chosen, choices=view.routines[:MOST_CHOICES])
+
+
+def plate_question(view: BenchView, routine: str, do: Do) -> Question:
+    """Ask for the name of the plate; the hour serves as one if nothing is typed."""
+    hour = datetime.fromisoformat(view.utc).astimezone().strftime("%H:%M")
+    name = f"plate of {hour}"
+
+    def named(plate: str) -> None:
+        do(OpenRun(plate=printable(plate) or name, routine=routine))
+
+    words = f"{printable(routine)}. Name of the plate, then Enter (nothing typed: {name}):"
+    return Question(words, named, start="")
+
+
+def note_question(lane: LaneView, draft: str, do: Do, keep: Callable[[str], None]) -> Question:
+    """Ask for a remark, beginning with what was put aside before."""
+
+    def written(text: str) -> None:
+        keep("")
+        if printable(text):
+            do(Note(text=printable(text), lane=lane.lane))
+
+    words = f"Note for {printable(lane.plate)}, then Enter:"
+    return Question(words, written, start=draft, put_aside=keep)
+
+
+def temperature_question(lane: LaneView, do: Do, say: Callable[[str], None]) -> Question:
+    """Ask for the temperature of a bath as read by hand."""
+
+    def told(text: str) -> None:
+        try:
+            do(SayTemperature(bath_degC=read_bath_degC(text), lane=lane.lane))
+        except Refused as refusal:
+            say(f"No: {refusal.line}")
+
+    return Question(f"Temperature in tray {lane.lane} (19.4, or 67 F), then Enter:", told, start="")
+
+
+def away_question(lane: LaneView, do: Do, say: Callable[[str], None]) -> Question:
+    """Ask how long a plate lay while the bench was away."""
+
+    def told(text: str) -> None:
+        try:
+            do(TakeUp(lane=lane.lane, away_s=60.0 * read_minutes(text)))
+        except Refused as refusal:
+            say(f"No: {refusal.line}")
+
+    words = f"How many minutes did {printable(lane.plate)} lie since the bench went away? Then Enter:"
+    return Question(words, told, start="")
+
+
+def cut_short_question(lane: LaneView, do: Do) -> Question:
+    """Ask once more before a step ends early."""
+    step = step_here(lane)
+    name = printable(step.name) if step else "the step"
+    words = f"End {name} in tray {lane.lane} before its time?"
+    return Question(words, lambda _: do(CutShort(lane=lane.lane)))
+
+
+def abandon_question(lane: LaneView, do: Do) -> Question:
+    """Ask once more before a run is given up."""
+    words = f"Give up the run of {printable(lane.plate)}? The book keeps it."
+    return Question(words, lambda _: do(Abandon(lane=lane.lane)))
+
+
+def read_bath_degC(text: str) -> float:
+    """Return a temperature as typed [degC]; a bare number is degrees Celsius. Raises Refused."""
+    plain = text.strip().replace(",", ".")
+    try:
+        return float(plain)
+    except ValueError:
+        from firmware_py.craft.units import read_temperature_degC
+
+        return read_temperature_degC(text, where="temperature")
+
+
+def read_minutes(text: str) -> float:
+    """Return minutes as typed. Raises Refused for anything that is no time a plate could have lain."""
+    try:
+        minutes = float(text.strip().replace(",", "."))
+    except ValueError:
+        minutes = -1.0
+    if not 0.0 <= minutes <= LONGEST_AWAY_MIN:
+        raise Refused(f"{text!r} is no time in minutes", where="away", allowed="0 to 10080, as in 12.5")
+    return minutes

@@ -1,0 +1,21 @@
+"""Tracebacks go to a file; on the screen one short line says where."""
+
+from __future__ import annotations
+
+import traceback
+from pathlib import Path
+
+FAULT_FILE = "screen-faults.txt"
+
+
+def kept(error: BaseException, folder: Path) -> str:
+    """Write an error's traceback to the end of the faults file, and return the line to show."""
+    what = f"{type(error).__name__}: {' '.join(str(error).split())}"[:200]
+    file = folder / FAULT_FILE
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with file.open("a", encoding="utf-8") as book:
+            book.write("".join(traceback.format_exception(error)) + "\n")
+    except OSError as trouble:
+        return f"The screen failed ({what}); not kept: {trouble.strerror}"
+    return f"The screen failed ({what}); kept in {file}"

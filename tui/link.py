@@ -1,0 +1,34 @@
+"""The screen's door to the bench."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from typing import Protocol
+
+import msgspec
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.client import LinkLost
+from firmware_py.service.shapes import AnyAct, BenchView
+
+
+def checked(act: AnyAct) -> AnyAct:
+    """Return an act if every value in it is allowed. Raises Refused with the field and what it allows."""
+    try:
+        msgspec.convert(msgspec.to_builtins(act), type(act))
+    except msgspec.ValidationError as error:
+        rule, _, place = str(error).partition(" - at ")
+        raise Refused(rule, where=place.strip("`$.")) from None
+    return act
+
+
+class BenchLink(Protocol):
+    """A line to the controller that finds its own way back when it breaks."""
+
+    def watch(self) -> AsyncIterator[BenchView | LinkLost]:
+        """Give the bench's view whenever it changes, and `LinkLost` while there is none; for ever."""
+        ...
+
+    async def do(self, act: AnyAct) -> None:
+        """Ask for an act; return when it is done. Raises Refused with the controller's words."""
+        ...

@@ -1,0 +1,31 @@
+"""Everything a page needs to draw itself at one moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from firmware_py.service.client import LinkLost
+from firmware_py.service.shapes import BenchView, LaneView
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """The bench as last seen, its time now [boot s], whether the line is lost and for how long [s].
+
+    ``said`` is what the screen itself has to say: mostly why something was refused.
+    """
+
+    view: BenchView | None
+    now_s: float
+    lost: LinkLost | None = None
+    lost_for_s: float = 0.0
+    said: str = ""
+    brightness: int = 9
+
+    @property
+    def lane(self) -> LaneView | None:
+        """Get the tray in focus."""
+        if self.view is None or not self.view.lanes:
+            return None
+        focus = self.view.focus
+        return next((lane for lane in self.view.lanes if lane.lane == focus), self.view.lanes[0])

@@ -1,0 +1,320 @@
+"""The red screen: draws the bench as it is seen, and asks it for what the keys say. It decides nothing."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.driver import Driver
+from textual.filter import LineFilter
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.client import LinkLost
+from firmware_py.service.shapes import (
+    AnyAct,
+    BenchView,
+    Focus,
+    LaneView,
+    Mark,
+    MoveFoot,
+    Proceed,
+    Pull,
+    SwitchSafelight,
+    TakeUp,
+)
+from tui import asks
+from tui.bench_time import BenchTime
+from tui.driver import RedDriver, ceiling
+from tui.faults import kept
+from tui.keys import KEYS
+from tui.light import remember, remembered
+from tui.link import BenchLink, checked
+from tui.moment import Moment
+from tui.pages.help import HelpPage
+from tui.pages.page import Page
+from tui.pages.trays import TraysPage
+from tui.red_filter import RedFilter
+from tui.theme import BRIGHTNESSES, red_level, red_theme, reddened, theme_name
+from tui.widgets.asking import Asking, Question
+from tui.words.lane import next_tick_s
+
+# Longer than any bench takes a long press to be; the page names the key that stands for it.
+HOLD_S = 1.5
+# A key that is held down repeats itself: the same act again within this is the same press.
+SAME_PRESS_S = 0.7
+# However fast a rehearsal runs, nobody reads more than this.
+FASTEST_TICK_S = 0.1
+SAID_FOR_S = 12.0
+SAFELIGHT = "safelight"
+
+
+def bindings() -> list[BindingType]:
+    """Return what the key table binds."""
+    return [
+        Binding(key, f"mark({key})" if use.act == "mark" else use.act, use.label, show=False)
+        for use in KEYS
+        for key in use.keys
+    ]
+
+
+class EmbertrayScreen(App[None], inherit_bindings=False):
+    """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults."""
+
+    CSS_PATH = "embertray.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+    BINDINGS: ClassVar[list[BindingType]] = bindings()
+
+    def __init__(self, link: BenchLink, state: Path, *, driver: type[Driver] = RedDriver) -> None:
+        self._ceiling = ceiling()
+        self.brightness = remembered(state)
+        self._red = RedFilter(red_level(self.brightness, self._ceiling))
+        super().__init__(driver_class=driver)
+        self.link = link
+        self.state = state
+        self.view: BenchView | None = None
+        self._lost: tuple[LinkLost, float] | None = None
+        self._time = BenchTime(self._own_s)
+        self._said, self._said_at_s = "", 0.0
+        self._pressed: dict[object, float] = {}
+        self._drafts: dict[str, str] = {}
+        self._faults: list[str] = []
+        self._ticking: asyncio.TimerHandle | None = None
+        for brightness in range(1, BRIGHTNESSES + 1):
+            self.register_theme(red_theme(brightness, self._ceiling))
+        self.theme = theme_name(self.brightness)
+
+    # --- red ---
+
+    def get_line_filters(self) -> list[LineFilter]:
+        """Return the line filters, red last."""
+        return [*super().get_line_filters(), self._red]
+
+    def get_css_variables(self) -> dict[str, str]:
+        """Return the style variables, every colour red."""
+        return reddened(super().get_css_variables(), self._red.level)
+
+    # --- what the bench says ---
+
+    def on_mount(self) -> None:
+        """Open the page and begin to watch the bench."""
+        self.push_screen(TraysPage())
+        self.run_worker(self._watch(), name="watch")
+
+    async def _watch(self) -> None:
+        async for seen in self.link.watch():
+            if isinstance(seen, BenchView):
+                self.view, self._lost = seen, None
+                self._time.set(seen)
+            elif self._lost is None:
+                self._lost = (seen, self._own_s())
+            self.draw()
+
+    def on_page_laid(self) -> None:
+        """Draw a page as soon as it can be."""
+        self.draw()
+
+    def on_asking_changed(self) -> None:
+        """Draw the keys of a question, or those of the page again."""
+        self.draw()
+
+    def draw(self) -> None:
+        """Draw the page on top, and come back when its next digit changes."""
+        if not self.is_running or not isinstance(self.screen, Page):
+            return
+        if self.screen.is_mounted:
+            self.screen.draw(self.moment())
+        if self._ticking is not None:
+            self._ticking.cancel()
+        self._ticking = asyncio.get_running_loop().call_later(self._next_tick_s(), self.draw)
+
+    def moment(self) -> Moment:
+        """Return what a page needs to draw itself now."""
+        own_s = self._own_s()
+        lost, since_s = self._lost or (None, own_s)
+        said = self._said if own_s - self._said_at_s < SAID_FOR_S else ""
+        return Moment(self.view, self._time.now_s(), lost, own_s - since_s, said, self.brightness)
+
+    def _next_tick_s(self) -> float:
+        lane, now_s = self.lane, self._time.now_s()
+        bench_s = next_tick_s(lane, now_s) if lane else 1.0
+        return min(1.0, max(FASTEST_TICK_S, self._time.own_s(bench_s)))
+
+    @staticmethod
+    def _own_s() -> float:
+        return asyncio.get_running_loop().time()
+
+    @property
+    def lane(self) -> LaneView | None:
+        """Get the tray in focus."""
+        return self.moment().lane
+
+    # --- what the person does ---
+
+    def do(self, act: AnyAct) -> None:
+        """Ask the bench for an act, unless it is the same key still held down."""
+        if not self._is_held(act):
+            self.run_worker(self._ask_bench(act))
+
+    def say(self, words: str) -> None:
+        """Say something of the screen's own for a while."""
+        self._said, self._said_at_s = words, self._own_s()
+        self.draw()
+
+    def ask(self, question: Question) -> None:
+        """Open a question at the foot of the page."""
+        self.screen.query_one(Asking).ask(question)
+
+    async def _ask_bench(self, *acts: AnyAct, hold_s: float = 0.0) -> None:
+        try:
+            for number, act in enumerate(acts):
+                await asyncio.sleep(hold_s if number else 0.0)
+                await self.link.do(checked(act))
+        except Refused as refusal:
+            self.say(f"No: {refusal.line}")
+
+    def _is_held(self, press: object) -> bool:
+        now_s = self._own_s()
+        before_s = self._pressed.get(press)
+        self._pressed = {key: at_s for key, at_s in self._pressed.items() if now_s - at_s < SAME_PRESS_S}
+        self._pressed[press] = now_s
+        return before_s is not None and now_s - before_s < SAME_PRESS_S
+
+    def _with_lane(self, then: Callable[[LaneView], None]) -> None:
+        if (lane := self.lane) is None:
+            self.say("No plate on the bench yet: O opens a run")
+        else:
+            then(lane)
+
+    def action_proceed(self) -> None:
+        """Put the plate in, move it on, or take its run up."""
+        self._with_lane(
+            lambda lane: self.do(
+                TakeUp(lane=lane.lane) if lane.state == "interrupted" else Proceed(lane=lane.lane)
+            )
+        )
+
+    def action_foot(self) -> None:
+        """Press the foot switch and let it go."""
+        if not self._is_held("foot"):
+            self.run_worker(self._ask_bench(MoveFoot(down=True), MoveFoot(down=False)))
+
+    def action_foot_held(self) -> None:
+        """Hold the foot switch down for a while."""
+        if not self._is_held("foot held"):
+            self.run_worker(self._ask_bench(MoveFoot(down=True), MoveFoot(down=False), hold_s=HOLD_S))
+
+    def action_mark(self, number: int) -> None:
+        """Make the mark of that number."""
+
+        def mark(lane: LaneView) -> None:
+            if number <= len(lane.mark_names):
+                self.do(Mark(what=lane.mark_names[number - 1], lane=lane.lane))
+
+        self._with_lane(mark)
+
+    def action_pull(self) -> None:
+        """End the development."""
+        self._with_lane(lambda lane: self.do(Pull(lane=lane.lane)))
+
+    def action_cut_short(self) -> None:
+        """Ask, then end a step early."""
+        self._with_lane(lambda lane: self.ask(asks.cut_short_question(lane, self.do)))
+
+    def action_note(self) -> None:
+        """Ask for a remark."""
+
+        def note(lane: LaneView) -> None:
+            def keep(text: str) -> None:
+                self._drafts[lane.run_id] = text
+
+            self.ask(asks.note_question(lane, self._drafts.get(lane.run_id, ""), self.do, keep))
+
+        self._with_lane(note)
+
+    def action_temperature(self) -> None:
+        """Ask for the temperature."""
+        self._with_lane(lambda lane: self.ask(asks.temperature_question(lane, self.do, self.say)))
+
+    def action_say_away(self) -> None:
+        """Ask how long the plate lay."""
+        self._with_lane(lambda lane: self.ask(asks.away_question(lane, self.do, self.say)))
+
+    def action_abandon(self) -> None:
+        """Ask, then give the run up."""
+        self._with_lane(lambda lane: self.ask(asks.abandon_question(lane, self.do)))
+
+    def action_open_run(self) -> None:
+        """Ask for routine and plate of a new run."""
+        if self.view is not None:
+            self.ask(asks.routine_question(self.view, self.ask, self.do))
+
+    def action_next_tray(self) -> None:
+        """Turn to the next tray."""
+        self._turn(1)
+
+    def action_previous_tray(self) -> None:
+        """Turn to the tray before."""
+        self._turn(-1)
+
+    def _turn(self, by: int) -> None:
+        lane = self.lane
+        if self.view is None or lane is None or len(self.view.lanes) < 2:
+            return
+        at = self.view.lanes.index(lane)
+        self.run_worker(self._ask_bench(Focus(lane=self.view.lanes[(at + by) % len(self.view.lanes)].lane)))
+
+    def action_safelight(self) -> None:
+        """Switch the safelight."""
+        relays = self.view.relays if self.view else ()
+        is_on = any(relay.name == SAFELIGHT and relay.on for relay in relays)
+        self.do(SwitchSafelight(on=not is_on))
+
+    # --- the screen itself ---
+
+    def action_brighter(self) -> None:
+        """Make the screen brighter."""
+        self._set_brightness(self.brightness + 1)
+
+    def action_darker(self) -> None:
+        """Make the screen darker."""
+        self._set_brightness(self.brightness - 1)
+
+    def _set_brightness(self, brightness: int) -> None:
+        if not 1 <= brightness <= BRIGHTNESSES:
+            return
+        self.brightness = brightness
+        self._red = RedFilter(red_level(brightness, self._ceiling))
+        self.theme = theme_name(brightness)
+        remember(brightness, self.state)
+        self.draw()
+
+    def action_help(self) -> None:
+        """Open the Help page."""
+        self.push_screen(HelpPage())
+
+    def action_leave(self) -> None:
+        """Leave the screen."""
+        self.exit()
+
+    # --- faults ---
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Keep the traceback in a file and end, without Textual's own coloured picture of it."""
+        self._return_code = 1
+        if self._exception is None:
+            self._exception = error
+            self._exception_event.set()
+        self._faults.append(kept(error, self.state))
+        self._close_messages_no_wait()
+
+    def _print_error_renderables(self) -> None:
+        """Say the first fault in one line."""
+        self._exit_renderables.clear()
+        if self._faults:
+            self.error_console.print(self._faults[0], markup=False, highlight=False)
+            self._faults.clear()

@@ -1,0 +1,133 @@
+"""The one strip in which the screen asks something: words to type, a choice by number, or a yes.
+
+It opens at the foot of the page, never over it: time and cues stay in sight while somebody writes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.message import Message
+from textual.widgets import Input
+
+from tui.widgets.line import Line
+
+MOST_CHOICES = 9
+YES_KEYS = frozenset({"y", "Y"})
+# While words are typed, these would still reach the page.
+PAGE_KEYS = frozenset({"up", "down", "tab", "shift+tab", "f1"})
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked and what follows the answer.
+
+    ``choices`` make it a choice by number; ``start`` a line to type, beginning so; neither, a yes.
+    ``put_aside`` gets what was typed when the person leaves without an answer.
+    """
+
+    words: str
+    then: Callable[[str], None]
+    choices: tuple[str, ...] = ()
+    start: str | None = None
+    put_aside: Callable[[str], None] = field(default=lambda _: None)
+
+    @property
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Get the keys that hold while this is asked, with their words."""
+        if self.start is not None:
+            return (("Enter", "done"), ("Escape", "leave it"))
+        if self.choices:
+            return ((f"1-{len(self.choices)}", "choose"), ("Escape", "leave it"))
+        return (("Y", "yes"), ("any other key", "no"))
+
+
+class Asking(Vertical, can_focus=True):
+    """Shows one question at a time, or nothing."""
+
+    class Changed(Message):
+        """A question was opened or closed."""
+
+        def __init__(self, *, open: bool) -> None:  # noqa: A002 - what the field is
+            super().__init__()
+            self.open = open
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's word
+        super().__init__(id=id)
+        self.question: Question | None = None
+        self.display = False
+
+    def compose(self) -> ComposeResult:
+        """Lay out the words and the line to type in."""
+        yield Line(id="asked")
+        answer = Input(id="answer", compact=True, select_on_focus=False)
+        answer.cursor_blink = False
+        yield answer
+
+    def ask(self, question: Question) -> None:
+        """Ask; a question that stood open is put aside."""
+        if self.question is not None:
+            self.leave()
+        self.question = question
+        typed = question.start is not None
+        lines = [question.words, *(f"  {n}  {words}" for n, words in enumerate(question.choices, 1))]
+        asked = self.query_one("#asked", Line)
+        asked.styles.height = len(lines)
+        asked.show("\n".join(lines))
+        answer = self.query_one(Input)
+        answer.display = typed
+        answer.value = question.start or ""
+        self.display = True
+        (answer if typed else self).focus()
+        self.post_message(self.Changed(open=True))
+
+    def leave(self) -> None:
+        """Close without an answer."""
+        question, self.question = self.question, None
+        if question is not None and question.start is not None:
+            question.put_aside(self.query_one(Input).value)
+        self._close()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take what was typed."""
+        event.stop()
+        self._answered(event.value)
+
+    def on_key(self, event: events.Key) -> None:
+        """Take a choice or a yes; Escape leaves; no other key reaches the page meanwhile."""
+        question = self.question
+        if question is None:
+            return
+        if event.key == "escape":
+            self.leave()
+        elif question.start is not None:
+            if event.key not in PAGE_KEYS:
+                return
+        elif question.choices:
+            self._choose(question, event.key)
+        elif event.key in YES_KEYS:
+            self._answered("yes")
+        else:
+            self.leave()
+        event.stop()
+        event.prevent_default()
+
+    def _choose(self, question: Question, key: str) -> None:
+        number = int(key) if key.isdecimal() else 0
+        if 1 <= number <= len(question.choices):
+            self._answered(question.choices[number - 1])
+
+    def _answered(self, answer: str) -> None:
+        question, self.question = self.question, None
+        self._close()
+        if question is not None:
+            question.then(answer)
+
+    def _close(self) -> None:
+        self.display = False
+        self.screen.set_focus(None)
+        self.post_message(self.Changed(open=False))

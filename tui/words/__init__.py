@@ -1,0 +1,1 @@
+"""What the screen says: plain text from plain facts, no widget in sight."""

@@ -1,0 +1,44 @@
+"""The bench around the trays in words: relays, banner, notices."""
+
+from __future__ import annotations
+
+from firmware_py.service.client import LinkLost
+from firmware_py.service.shapes import BenchView, NoticeView
+from tui.words.times import gone_words, printable
+
+
+def relay_words(view: BenchView) -> str:
+    """Return every relay and whether it is on; shape and word say it, not brightness."""
+    return "   ".join(
+        f"{'■' if relay.on else '·'} {printable(relay.name).replace('-', ' ')} {'ON' if relay.on else 'off'}"
+        for relay in view.relays
+    )
+
+
+def banner_words(view: BenchView | None, lost: LinkLost | None, lost_for_s: float) -> str:
+    """Return what stands in the banner; nothing if there is nothing to warn of."""
+    said = []
+    if lost is not None:
+        said.append(f"NO LINE TO THE BENCH for {gone_words(lost_for_s)}")
+    elif view is None:
+        said.append("Looking for the bench")
+    if view is not None and view.rehearsal:
+        said.append("REHEARSAL" if said else "REHEARSAL: simulated bench, nothing here is real")
+    return "   ".join(said)
+
+
+def lost_words(lost: LinkLost, *, seen: bool) -> str:
+    """Return why there is no line to the bench, and what the page shows meanwhile."""
+    meanwhile = ". Times go on by its last word" if seen else ""
+    return f"! No controller: {printable(lost.why)}{meanwhile}"
+
+
+def notice_words(notice: NoticeView, now_s: float) -> str:
+    """Return a notice with how long it has stood."""
+    sign = "! " if notice.trouble else ""
+    return f"{sign}{printable(notice.words)} ({gone_words(now_s - notice.since_s)} ago)"
+
+
+def notices_in_order(view: BenchView) -> list[NoticeView]:
+    """Return the notices, troubles first, then the newest first."""
+    return sorted(view.notices, key=lambda notice: (not notice.trouble, -notice.since_s))
