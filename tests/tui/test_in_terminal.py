@@ -58,7 +58,7 @@ def test_a_plate_is_developed_on_the_screen_and_the_screen_killed_in_the_middle(
         on.press(" ")
         on.until_shown("Seen: image appears")
         on.resize(36, 120)
-        on.until_written("\x1b[36;")
+        on.until(lambda: on.screen.display[0].endswith("light 6 of 9 "), "a page of the new size")
         on.press("p")
         on.until_shown("► RINSE")
         on.press("q")

@@ -44,7 +44,8 @@ def run(
 
 def behind_gate(variables: Mapping[str, str], level: int) -> dict[str, str]:
     """Return the environment for a program behind the gate: full colours, none of them its own idea."""
-    unwanted = {"NO_COLOR", "FORCE_COLOR", "CLICOLOR_FORCE"}
+    # A fixed size would stay when the terminal is made another.
+    unwanted = {"NO_COLOR", "FORCE_COLOR", "CLICOLOR_FORCE", "COLUMNS", "LINES"}
     kept = {name: value for name, value in variables.items() if name not in unwanted}
     wanted = {"COLORTERM": "truecolor", "TEXTUAL_COLOR_SYSTEM": "truecolor", "PYTHON_COLORS": "0"}
     return kept | wanted | {LEVEL_VARIABLE: str(level)}

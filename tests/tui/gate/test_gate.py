@@ -219,8 +219,8 @@ def test_a_terminal_without_colours_is_refused(monkeypatch, term):
         checked_kind(term)
 
 
-def test_a_program_behind_the_gate_may_choose_no_colours_of_its_own():
-    given = behind_gate({"NO_COLOR": "1", "FORCE_COLOR": "3", "TERM": "xterm"}, 90)
+def test_a_program_behind_the_gate_gets_no_colours_and_no_fixed_size_from_outside():
+    given = behind_gate({"NO_COLOR": "1", "FORCE_COLOR": "3", "TERM": "xterm", "COLUMNS": "80"}, 90)
     assert given == {
         "TERM": "xterm",
         "COLORTERM": "truecolor",
