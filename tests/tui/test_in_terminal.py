@@ -18,12 +18,11 @@ LEVEL = 150
 @contextmanager
 def controller(folder):
     """A controller of the simulated bench, in a process of its own."""
-    argv = [sys.executable, "-m", "tui.cli", "serve", "--rehearsal", "--leave-with-stdin"]
+    argv = [sys.executable, "-m", "tui.cli", "serve", "--rehearsal"]
     argv += ["--state", str(folder), "--socket", str(folder / "bench.sock")]
-    with subprocess.Popen(argv, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL) as process:
+    with subprocess.Popen(argv, stdout=subprocess.DEVNULL) as process:
         yield process
-        assert process.stdin is not None
-        process.stdin.close()
+        process.terminate()
         process.wait(20)
 
 
