@@ -1,17 +1,56 @@
-"""Opens the red screen: behind the gate, on the configured bench or on the simulated one."""
+"""Opens the red screen: the gate first, everything else behind it."""
 
 from __future__ import annotations
 
 import argparse
+import json
+import sys
+import tempfile
+from pathlib import Path
 
-from firmware_py.craft.refusal import Refused
+from tui import gate
+from tui.app import LEVEL
+
+# Unattended on a screen, a whole routine passes while one watches.
+WATCHED_SPEED = "60"
+END_S = 15.0
 
 
-def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - the screen lands next
+def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command takes its arguments
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
-    raise Refused("the screen is not here yet", allowed="rehearse --unattended")
+    return gate.run([sys.executable, "-m", "tui.session"], level=LEVEL)
 
 
-def rehearse_on_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - the screen lands next
-    """Rehearse on the red screen."""
-    raise Refused("the screen is not here yet", allowed="rehearse --unattended, with its output in a pipe")
+def rehearse_on_screen(args: argparse.Namespace) -> int:
+    """Rehearse on the red screen, and print what came of it once the terminal has its colours back."""
+    from firmware_py.service.serving import rehearsal_plan
+    from firmware_py.service.starting import start_controller, wait_until_it_listens
+    from tui.rehearsed import readable
+
+    speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
+    with tempfile.TemporaryDirectory(prefix="embertray-") as passing:
+        state: Path = args.state or Path(passing)
+        # Everything wrong is said here, before the terminal is taken and anything is started.
+        rehearsal_plan(
+            state=state, script=args.script, trace=args.trace, speed=speed, unattended=args.unattended
+        )
+        socket = state / "bench.sock"
+        controller = start_controller([*_asked(args, speed), "--state", str(state)], state)
+        try:
+            wait_until_it_listens(controller, socket, state)
+            screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
+            status = gate.run(screen, level=LEVEL, leaves_alone=args.unattended)
+        finally:
+            controller.terminate()
+            said, _ = controller.communicate(timeout=END_S)
+        if said.strip():
+            print("\n".join(readable(json.loads(said.splitlines()[-1]))))
+    return status
+
+
+def _asked(args: argparse.Namespace, speed: str) -> list[str]:
+    asked = ["--rehearsal", "--speed", speed]
+    for name, value in (("--script", args.script), ("--trace", args.trace)):
+        if value is not None:
+            asked += [name, str(value.resolve())]
+    return [*asked, "--unattended"] if args.unattended else asked

@@ -8,9 +8,8 @@ import json
 import sys
 import tempfile
 from pathlib import Path
-from typing import Any
 
-from tui.run_lines import run_lines
+from tui.rehearsed import readable
 
 
 def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -51,12 +50,5 @@ def _without_screen(args: argparse.Namespace) -> int:
     if args.json:
         print(json.dumps(came_of_it, indent=2, ensure_ascii=False))
     else:
-        print("\n".join(_readable(came_of_it)))
+        print("\n".join(readable(came_of_it)))
     return 0
-
-
-def _readable(came_of_it: dict[str, Any]) -> list[str]:
-    lines = ["REHEARSAL on the simulated bench: nothing here was real."]
-    for run in came_of_it["runs"]:
-        lines += ["", *run_lines(run)]
-    return lines + [f"refused: {words}" for words in came_of_it["refused"]]
