@@ -169,3 +169,14 @@ def test_a_speed_that_means_nothing_is_refused(text: str):
 def test_the_shipped_script_opens_a_shipped_routine():
     """The plan of the first command in README holds together."""
     RehearsalPlan(journal=Path("unused"), script=shipped_script("one-plate"))
+
+
+def test_the_script_in_the_manual_plays_as_it_says(tmp_path: Path):
+    """The page's example is a script that runs."""
+    page = (Path(__file__).parents[2] / "docs" / "rehearsal.md").read_text(encoding="utf-8")
+    script = tmp_path / "manual.toml"
+    script.write_text(page.split("```toml\n")[1].split("```")[0], encoding="utf-8")
+    run = play(tmp_path / "state", script=script)["runs"][0]
+    assert run["ended"] is None
+    assert run["steps"][0]["ended"] == "pulled"
+    assert run["elapsed_s"] == pytest.approx(240.0)
