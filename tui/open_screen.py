@@ -39,7 +39,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
         try:
             wait_until_it_listens(controller, socket, state)
             screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
-            status = gate.run(screen, level=LEVEL, leaves_alone=args.unattended)
+            status = gate.run(screen, level=LEVEL, unattended=args.unattended)
         finally:
             controller.terminate()
             said, _ = controller.communicate(timeout=END_S)

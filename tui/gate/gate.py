@@ -40,6 +40,7 @@ class Gate:
         self._environ = environ
         self._bell = bell
         self._still_open = still_open
+        self.unattended = False
         self._warned = False
         self._hang_keys = 0
         self._prompt: Prompt | None = None
@@ -95,6 +96,9 @@ class Gate:
         self._child.close()
         # A page that nobody draws any more must not stand there as if it were alive.
         self._terminal.mend(clear=self._red.in_full_screen)
+        if self.unattended and status == 0 and not self._reason_to_wait():
+            self._result = status
+            return
         self._ask(words.how_it_ended(status), words.AGAIN, words.RELEASE)
 
     def _ask(self, *lines: str) -> None:
