@@ -25,16 +25,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Refused as refusal:
         sys.stderr.write(f"embertray: {refusal.line}\n")
         return 1
-    return show(args.socket, args.state or args.socket.parent)
+    return show(args.socket, args.state or args.socket.parent, leave_when_over=args.leave_when_over)
 
 
-def show(socket: Path, state: Path) -> int:
+def show(socket: Path, state: Path, *, leave_when_over: bool = False) -> int:
     """Show the screen on this terminal; whatever fails is kept in a file and said in one line."""
     try:
         from firmware_py.service.client import Client
         from tui.screen import EmbertrayScreen
 
-        screen = EmbertrayScreen(Client(socket), state)
+        screen = EmbertrayScreen(Client(socket), state, leave_when_over=leave_when_over)
         screen.run(mouse=False)
     except Exception as error:  # noqa: BLE001 - the last place where a fault can still be kept
         from tui.faults import kept
@@ -50,6 +50,7 @@ def _parser() -> argparse.ArgumentParser:
     add("--socket", type=Path, required=True, metavar="PATH", help="where the controller listens")
     add("--state", type=Path, metavar="DIR", help="keeps brightness and faults (beside the socket)")
     add("--level", type=int, default=LEVEL, metavar="1-255", help=f"brightest red ({LEVEL})")
+    add("--leave-when-over", action="store_true", help="leave when the controller does")
     return parser
 
 

@@ -39,6 +39,8 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
         try:
             wait_until_it_listens(controller, socket, state)
             screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
+            if args.unattended:
+                screen.append("--leave-when-over")
             status = gate.run(screen, level=LEVEL, unattended=args.unattended)
         finally:
             controller.terminate()

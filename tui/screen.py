@@ -62,14 +62,19 @@ def bindings() -> list[BindingType]:
 
 
 class EmbertrayScreen(App[None], inherit_bindings=False):
-    """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults."""
+    """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
+
+    With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
+    """
 
     CSS_PATH = "embertray.tcss"
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
     BINDINGS: ClassVar[list[BindingType]] = bindings()
 
-    def __init__(self, link: BenchLink, state: Path, *, driver: type[Driver] = RedDriver) -> None:
+    def __init__(
+        self, link: BenchLink, state: Path, *, driver: type[Driver] = RedDriver, leave_when_over: bool = False
+    ) -> None:
         self._ceiling = ceiling()
         self.brightness = remembered(state)
         self._red = RedFilter(red_level(self.brightness, self._ceiling))
@@ -77,6 +82,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self.link = link
         self.state = state
         self.view: BenchView | None = None
+        self._leave_when_over = leave_when_over
         self._lost: tuple[LinkLost, float] | None = None
         self._time = BenchTime(self._own_s)
         self._said, self._said_at_s = "", 0.0
@@ -110,6 +116,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
             if isinstance(seen, BenchView):
                 self.view, self._lost = seen, None
                 self._time.set(seen)
+            elif self._leave_when_over and self.view is not None:
+                self.exit()
             elif self._lost is None:
                 self._lost = (seen, self._own_s())
             self.draw()
