@@ -1,14 +1,14 @@
 """How the journal behaves under kills, and how its times grow with the book.
 
-``python -m tests.benchmarks.journal [--kills 200] [--runs 1000 100000] [--flips]``
+``python -m tests.benchmarks.journal [--kills 200] [--runs 1000 100000] [--folder DIR] [--flips]``
 """
 
 from __future__ import annotations
 
 import argparse
-import statistics
 import tempfile
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import islice
 from pathlib import Path
 from time import perf_counter
@@ -20,12 +20,14 @@ from firmware_py.journal.run_list import newest_runs, open_runs, runs_before, ru
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
+from tests.benchmarks.measuring import Spread
 from tests.journal.damage import event_cells, flipped
 from tests.journal.kills import kill_many
 from tests.journal.making import entry, run_entries, subject
 
 SUBJECTS = ("Breakwater", "Net lofts", "Slipway", "Church door", "Herring boats", "Lamp room", "Dunes")
 RUNS_A_TRANSACTION = 200
+Deed = Callable[[], object]
 
 
 def generated(runs: int) -> Iterator[list[Entry]]:
@@ -53,83 +55,106 @@ def filled(path: Path, runs: int) -> None:
     print(f"{runs} runs, {events} events: {each}, made in {lasted:.0f} s")
 
 
-def timed(deed: Callable[[], object], times: int = 30) -> list[float]:
+def timed(deed: Deed, times: int) -> list[float]:
     """Return how long ``deed`` took each time [ms]."""
     lasted = []
     for _ in range(times):
         begun = perf_counter()
         deed()
         lasted.append((perf_counter() - begun) * 1e3)
-    return sorted(lasted)
+    return lasted
 
 
-def with_reader(path: Path, deed: Callable[[JournalReader], object]) -> Callable[[], object]:
+def with_reader(path: Path, deed: Callable[[JournalReader], object]) -> Deed:
     """Return ``deed`` on a file opened for it alone, as a command does."""
 
-    def alone() -> object:
+    def alone() -> None:
         with JournalReader.open(path) as reader:
-            return deed(reader)
+            deed(reader)
 
     return alone
 
 
-def appends(path: Path) -> dict[str, list[float]]:
-    """Return the times of single appends to a run that is open among all the others."""
-    of = subject(999_999_999)
-    with Journal.open(path) as journal:
-        entries = run_entries(of, readings=0, ended=False)
-        done = journal.last_number(of)
-        journal.append(entries[done:])
-        number, boot_s = journal.last_number(of), journal.read(of)[-1].boot_s
+def readings(path: Path, runs: int) -> dict[str, Deed]:
+    """Return what a person waits for when reading, each from opening the file to the result."""
+    middle = subject(runs // 2)
+    return {
+        "list, first page": with_reader(path, lambda r: newest_runs(r.connection)),
+        "list, page in the middle": with_reader(path, lambda r: runs_before(r.connection, middle)),
+        "search, a rare word": with_reader(path, lambda r: runs_with_words(r.connection, "frilling")),
+        "search, a common word": with_reader(path, lambda r: runs_with_words(r.connection, "slipway")),
+        "open a run": with_reader(path, lambda r: RunRecord.replay(r.read(middle))),
+        "find the open runs": with_reader(path, lambda r: open_runs(r.connection)),
+    }
 
-        def append(event: TemperatureRead | NoteWritten) -> None:
-            nonlocal number
-            number += 1
-            journal.append([entry(of, number, event, boot_s)])
 
+class Appending:
+    """A journal open to be written, with one open run among all the others."""
+
+    def __init__(self, path: Path) -> None:
+        self.journal = Journal.open(path)
+        self.of = subject(999_999_999)
+        opening = run_entries(self.of, readings=0, ended=False)
+        self.journal.append(opening[self.journal.last_number(self.of) :])
+        self.number = self.journal.last_number(self.of)
+        self.boot_s = self.journal.read(self.of)[-1].boot_s
+
+    def deeds(self) -> dict[str, Deed]:
+        """Return the two kinds of append: one that leaves the run's row as it is, and one that does not."""
         reading = TemperatureRead(bath_degC=19.9, tolerance_K=0.5, source="probe")
         return {
-            "append a reading": timed(lambda: append(reading), 300),
-            "append a note": timed(lambda: append(NoteWritten(text="a remark")), 100),
+            "append a reading": lambda: self.append(reading),
+            "append a note": lambda: self.append(NoteWritten(text="a remark")),
         }
 
-
-def measured(path: Path, runs: int) -> dict[str, list[float]]:
-    """Return the times [ms] of what a person waits for."""
-    middle = subject(runs // 2)
-    found = {
-        "list, first page": timed(with_reader(path, lambda r: newest_runs(r.connection))),
-        "list, page in the middle": timed(with_reader(path, lambda r: runs_before(r.connection, middle))),
-        "search, a rare word": timed(with_reader(path, lambda r: runs_with_words(r.connection, "frilling"))),
-        "search, a common word": timed(with_reader(path, lambda r: runs_with_words(r.connection, "slipway"))),
-        "open a run": timed(with_reader(path, lambda r: RunRecord.replay(r.read(middle)))),
-        "find the open runs": timed(with_reader(path, lambda r: open_runs(r.connection))),
-        "open for writing, close": timed(lambda: Journal.open(path).close(), 10),
-        **appends(path),
-    }
-    begun = perf_counter()
-    faults = verify(path).faults
-    found["verify"] = [(perf_counter() - begun) * 1e3]
-    assert faults == [], faults[:3]
-    return found
+    def append(self, event: TemperatureRead | NoteWritten) -> None:
+        """Commit one event."""
+        self.number += 1
+        self.journal.append([entry(self.of, self.number, event, self.boot_s)])
 
 
-def compare(sizes: list[int]) -> None:
-    """Measure journals of each size and print each time with its ratio to the first."""
-    results = []
-    with tempfile.TemporaryDirectory() as folder:
-        for runs in sizes:
-            path = Path(folder) / f"{runs}.db"
+def compare(sizes: list[int], folder: Path) -> None:
+    """Measure journals of each size in turn, so that a busy machine is as busy for each; print ratios."""
+    paths = [folder / f"{runs}.db" for runs in sizes]
+    for runs, path in zip(sizes, paths, strict=True):
+        if not path.exists():
             filled(path, runs)
-            results.append(measured(path, runs))
-    print(f"{'median ms (p99)':26}" + "".join(f"{runs:>20}" for runs in sizes) + "   ratio")
-    for what in results[0]:
-        times = [result[what] for result in results]
-        medians = [statistics.median(lasted) for lasted in times]
-        cells = [
-            f"{statistics.median(lasted):.2f} ({lasted[int(len(lasted) * 0.99)]:.2f})" for lasted in times
-        ]
-        print(f"{what:26}" + "".join(f"{cell:>20}" for cell in cells) + f"{medians[-1] / medians[0]:8.2f}")
+    heading("median ms (p99)", sizes)
+    report([readings(path, runs) for runs, path in zip(sizes, paths, strict=True)], 10)
+    report([{"open for writing, close": partial(open_and_close, path)} for path in paths], 5)
+    writers = [Appending(path) for path in paths]
+    report([writer.deeds() for writer in writers], 60)
+    for writer in writers:
+        writer.journal.close()
+    report([{"verify": partial(whole, path)} for path in paths], 1, rounds=1)
+
+
+def open_and_close(path: Path) -> None:
+    """Open a journal as the controller does, and close it."""
+    Journal.open(path).close()
+
+
+def whole(path: Path) -> None:
+    """Verify a journal that has no faults."""
+    assert verify(path).faults == []
+
+
+def heading(words: str, sizes: list[int]) -> None:
+    """Print the head of the table."""
+    print(f"{words:26}" + "".join(f"{runs:>20}" for runs in sizes) + "   ratio")
+
+
+def report(deeds: list[dict[str, Deed]], times: int, rounds: int = 5) -> None:
+    """Time each deed on each journal, in turn, and print a line for it."""
+    for what in deeds[0]:
+        lasted: list[list[float]] = [[] for _ in deeds]
+        for _ in range(rounds):
+            for found, deed in zip(lasted, deeds, strict=True):
+                found.extend(timed(deed[what], times))
+        spreads = [Spread.of(found) for found in lasted]
+        cells = [f"{spread.median:.2f} ({spread.p99:.2f})" for spread in spreads]
+        ratio = spreads[-1].median / spreads[0].median
+        print(f"{what:26}" + "".join(f"{cell:>20}" for cell in cells) + f"{ratio:8.2f}", flush=True)
 
 
 def flip_every_bit() -> None:
@@ -165,6 +190,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--kills", type=int)
     parser.add_argument("--runs", type=int, nargs="+")
+    parser.add_argument("--folder", type=Path, help="keep the generated journals here")
     parser.add_argument("--flips", action="store_true")
     wanted = parser.parse_args()
     everything = not (wanted.kills or wanted.runs or wanted.flips)
@@ -172,7 +198,8 @@ def main() -> None:
         with tempfile.TemporaryDirectory() as folder:
             print(kill_many(Path(folder) / "killed.db", wanted.kills or 200, seed=1))
     if wanted.runs or everything:
-        compare(wanted.runs or [1_000, 100_000])
+        with tempfile.TemporaryDirectory() as folder:
+            compare(wanted.runs or [1_000, 100_000], wanted.folder or Path(folder))
     if wanted.flips:
         flip_every_bit()
 
