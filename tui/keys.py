@@ -10,6 +10,7 @@ from tui.words.lane import step_after, step_here
 from tui.words.times import printable
 
 MARK_KEYS = "123456789"
+NOT_READ = frozenset({"hand", "trend", "assumed"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,11 @@ def _foot(lane: LaneView | None) -> str:
 
 def _foot_held(lane: LaneView | None) -> str:
     return "foot held" if lane is not None and lane.foot_long else ""
+
+
+def _temperature(lane: LaneView | None) -> str:
+    """While a probe speaks, the bench takes no temperature by hand."""
+    return "temperature" if lane is not None and lane.bath and lane.bath.source in NOT_READ else ""
 
 
 def _marks(lane: LaneView | None) -> str:
@@ -145,7 +151,7 @@ KEYS: tuple[KeyUse, ...] = (
         ("t",),
         "T",
         "temperature",
-        _in(OPEN_STATES, "temperature"),
+        _temperature,
         "a tray",
         "Say the bath's temperature as you read it (19.4, or 67 F), while no probe speaks.",
     ),

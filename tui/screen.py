@@ -65,6 +65,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
+    ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one.
     """
 
     CSS_PATH = "embertray.tcss"
@@ -73,7 +74,13 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = bindings()
 
     def __init__(
-        self, link: BenchLink, state: Path, *, driver: type[Driver] = RedDriver, leave_when_over: bool = False
+        self,
+        link: BenchLink,
+        state: Path,
+        *,
+        driver: type[Driver] = RedDriver,
+        leave_when_over: bool = False,
+        read_s: Callable[[], float] | None = None,
     ) -> None:
         self._ceiling = ceiling()
         self.brightness = remembered(state)
@@ -84,6 +91,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self.view: BenchView | None = None
         self._leave_when_over = leave_when_over
         self._lost: tuple[LinkLost, float] | None = None
+        self._own_s = read_s or _loop_s
         self._time = BenchTime(self._own_s)
         self._said, self._said_at_s = "", 0.0
         self._pressed: dict[object, float] = {}
@@ -151,10 +159,6 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         lane, now_s = self.lane, self._time.now_s()
         bench_s = next_tick_s(lane, now_s) if lane else 1.0
         return min(1.0, max(FASTEST_TICK_S, self._time.own_s(bench_s)))
-
-    @staticmethod
-    def _own_s() -> float:
-        return asyncio.get_running_loop().time()
 
     @property
     def lane(self) -> LaneView | None:
@@ -326,3 +330,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         if self._faults:
             self.error_console.print(self._faults[0], markup=False, highlight=False)
             self._faults.clear()
+
+
+def _loop_s() -> float:
+    return asyncio.get_running_loop().time()

@@ -42,10 +42,11 @@ class Stage:
 
 
 @asynccontextmanager
-async def stage(folder, *views, size=(80, 24)) -> AsyncIterator[Stage]:
-    """Open the screen with ``views`` already on the line."""
+async def stage(folder, *views, size=(80, 24), own_s=None) -> AsyncIterator[Stage]:
+    """Open the screen with ``views`` already on the line; with ``own_s`` its clock stands still there."""
     link = SampleLink(*views)
-    screen = EmbertrayScreen(link, folder)
+    read_s = None if own_s is None else lambda: own_s
+    screen = EmbertrayScreen(link, folder, read_s=read_s)
     async with screen.run_test(size=size) as pilot:
         on_stage = Stage(screen, link, pilot)
         await on_stage.settle()

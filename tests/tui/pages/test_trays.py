@@ -80,6 +80,26 @@ async def test_a_step_over_its_time_stands_between_two_lit_bars(tmp_path):
         assert not right.has_class("-waiting")
 
 
+async def test_digits_stand_clear_of_the_lit_bars_at_80_by_24(tmp_path):
+    async with stage(tmp_path, bench(fixing(1, state="due", due_s=NOW_S - 73))) as on:
+        rows = on.text().splitlines()
+        above = next(n for n, row in enumerate(rows) if "OVER ITS TIME" in row)
+        below = next(n for n, row in enumerate(rows) if "On to Wash: Enter" in row)
+        assert not rows[above + 1][28:].strip()
+        assert not rows[below - 1][28:].strip()
+        assert below - above == 10
+
+
+async def test_help_and_leave_are_named_on_every_page_whatever_else_holds(tmp_path):
+    async with stage(tmp_path) as on:
+        for sample in six_lanes().lanes:
+            await on.show(bench(sample))
+            assert " H  help   Q  leave" in on.text()
+        assumed = lane(bath=bath(source="assumed"))
+        await on.show(bench(assumed))
+        assert " H  help   Q  leave" in on.text()
+
+
 async def test_a_temperature_that_is_no_reading_says_so(tmp_path):
     async with stage(tmp_path) as on:
         for source, words in (("trend", "BY TREND"), ("assumed", "only ASSUMED"), ("hand", "BY HAND")):
