@@ -9,7 +9,8 @@ from typing import Annotated, Literal
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.strict_toml import Kelvins, Seconds, read_toml
+from firmware_py.craft.warming import WarmUp
+from firmware_py.strict_toml import Kelvins, Millimetres, Seconds, SignedSeconds, read_toml
 
 Name = Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
 BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
@@ -89,6 +90,40 @@ class FootSection(Section, frozen=True, kw_only=True):
         _within("long_press", self.long_press, 0.2, 5.0, "s")
 
 
+class LampSection(Section, frozen=True, kw_only=True):
+    """``[lamp]``: the printing lamp, as its user measured it, and how it is used.
+
+    ``lag`` ± ``lag_doubt`` is what each start loses and ``shortest`` the shortest start of the lag test
+    (``embertray reckon lamp``). ``mains`` is given for a zero-crossing switch. ``warm_up`` are pairs of time
+    since lit and light, of 1 for full, of a lamp that is kept lit.
+    """
+
+    name: Name = "printing lamp"
+    lag: SignedSeconds = SignedSeconds(0.0)
+    lag_doubt: Seconds = Seconds(0.0)
+    shortest: Seconds = Seconds(0.0)
+    mains: Literal["50 Hz", "60 Hz"] | None = None
+    distance: Millimetres | None = None
+    bulb_ceiling: Seconds = Seconds(120.0)
+    pause: Seconds = Seconds(0.5)
+    safelight: Literal["unchanged", "off", "on"] = "unchanged"
+    warm_up: list[tuple[Seconds, float]] = []
+
+    def __post_init__(self) -> None:
+        """Refuse what cannot be meant."""
+        _within("lag", self.lag, -5.0, 5.0, "s")
+        _within("lag_doubt", self.lag_doubt, 0.0, 5.0, "s")
+        _within("shortest", self.shortest, 0.0, 60.0, "s")
+        _within("bulb_ceiling", self.bulb_ceiling, 1.0, LONGEST_EXPOSURE_S, "s")
+        _within("pause", self.pause, 0.1, 5.0, "s")
+        if self.distance is not None:
+            _within("distance", self.distance, 1.0, 20_000.0, "mm")
+        if self.shortest and self.shortest <= self.lag:
+            raise ValueError("`shortest` must be longer than `lag`: a shorter start gives no light")
+        if self.warm_up:
+            WarmUp(tuple((float(time_s), light) for time_s, light in self.warm_up))
+
+
 class SounderSection(Section, frozen=True, kw_only=True):
     """``[sounder]``: the beeper."""
 
@@ -109,6 +144,7 @@ class Settings(Section, frozen=True, kw_only=True):
     probe: dict[Name, ProbeSection] = {}
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
+    lamp: LampSection = LampSection()
 
     def __post_init__(self) -> None:
         """Refuse two devices on one pin, and two probes in one tray."""

@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.units import read_difference_K, read_temperature_degC, read_time_s
+from firmware_py.craft.units import read_difference_K, read_length_mm, read_temperature_degC, read_time_s
 
 FILE_LIMIT = 1_000_000
 T = TypeVar("T")
@@ -20,6 +20,14 @@ T = TypeVar("T")
 
 class Seconds(float):
     """A time [s], written with its unit: ``"20 ms"``, ``"7 min 30 s"``."""
+
+
+class SignedSeconds(float):
+    """A time [s] that may lie below zero, written with its unit: ``"-15 ms"``."""
+
+
+class Millimetres(float):
+    """A length [mm], written with its unit: ``"60 cm"``, ``"24 in"``."""
 
 
 class DegC(float):
@@ -75,12 +83,25 @@ def _quantity_reader(read: Any) -> Any:
     return reader
 
 
+def _read_signed_time_s(text: str, *, where: str) -> float:
+    tidy = text.strip()
+    return -read_time_s(tidy[1:], where=where) if tidy.startswith("-") else read_time_s(tidy, where=where)
+
+
 _READERS = {
     Seconds: _quantity_reader(read_time_s),
+    SignedSeconds: _quantity_reader(_read_signed_time_s),
+    Millimetres: _quantity_reader(read_length_mm),
     DegC: _quantity_reader(read_temperature_degC),
     Kelvins: _quantity_reader(read_difference_K),
 }
-_EXAMPLES = {Seconds: "20 s", DegC: "20 degC", Kelvins: "0.5 K"}
+_EXAMPLES = {
+    Seconds: "20 s",
+    SignedSeconds: "-15 ms",
+    Millimetres: "60 cm",
+    DegC: "20 degC",
+    Kelvins: "0.5 K",
+}
 
 
 # --- turning msgspec's words into ours ---

@@ -14,6 +14,7 @@ from typing import Literal
 from firmware_py.bench.foot import Foot, Press
 from firmware_py.bench.next_exposure import NextExposure, next_exposure
 from firmware_py.bench.print_sheets import give_up_sheet
+from firmware_py.bench.print_view import FootRowView
 from firmware_py.bench.printing import Printing
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
@@ -181,3 +182,21 @@ def foot_words(desk: Printing) -> tuple[str, str]:
     fill = {"what": what, "time": "" if time_s is None else say_time(time_s)}
     press = row.down[1] or row.short[1]
     return press.format(**fill).rstrip(", ").rstrip(": "), row.long[1].format(**fill)
+
+
+def foot_rows() -> tuple[FootRowView, ...]:
+    """Return the whole table in words, for the page and the manual."""
+    return tuple(
+        FootRowView(
+            situation=row.situation,
+            down=_generic(row.down[1]),
+            short=_generic(row.short[1]),
+            long=_generic(row.long[1]),
+            lift=_generic(row.lift[1]),
+        )
+        for row in FOOT_TABLE.values()
+    )
+
+
+def _generic(words: str) -> str:
+    return words.replace(": {what}, {time}", "").replace(" {what}, {time}", " rest")

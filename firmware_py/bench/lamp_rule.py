@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 from firmware_py.craft.lamp import Lag
 
-PRINTING_LAMP = "printing-lamp"
+PRINTING_LAMP: Final = "printing-lamp"
 Safelight = Literal["unchanged", "off", "on"]
 
 # A foot that came a moment too late to stop an exposure must not start the next. Common practice, no source.

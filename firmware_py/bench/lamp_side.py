@@ -16,6 +16,7 @@ from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.journal import print_events as pe
+from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Sheet
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
@@ -82,16 +83,21 @@ class LampSide:
             raise Refused(f"sheet {sheet.number} is in its baths already", where="bathe")
         routine = act.routine or self._runs.first_routine_for_paper()
         self._runs.require_routine_for_paper(routine)
-        lane = self._runs.open(_sheet_words(record.opened.negative, sheet), routine, rehearsal=rehearsal)
+        lane = self._runs.open(_sheet_words(record, sheet), routine, rehearsal=rehearsal)
         self._runs.proceed(lane)
         self.printing.write(pe.SheetBathed(sheet=sheet.number, run_id=lane.record.run_id))
 
     # --- foot ---
 
+    @property
+    def has_the_next_press(self) -> bool:
+        """Get whether a foot that comes down now acts at the lamp."""
+        return self.serves == "lamp" or self.printing.is_exposing
+
     def takes(self, edge: FootEdge) -> bool:
         """Return whether an edge is for the lamp: a lift is for whom the foot came down for."""
         if edge.down:
-            self._has_the_foot = self.serves == "lamp" or self.printing.is_exposing
+            self._has_the_foot = self.has_the_next_press
         return self._has_the_foot
 
     def takes_press(self, press: Press | None, now_s: float) -> bool:
@@ -111,5 +117,7 @@ class LampSide:
         self.printing.ended(report)
 
 
-def _sheet_words(negative: str, sheet: Sheet) -> str:
-    return f"{negative}, {'strip' if sheet.kind == 'strip' else 'print'} {sheet.number}"
+def _sheet_words(record: PrintRecord, sheet: Sheet) -> str:
+    kind = "strip" if sheet.kind == "strip" else "print"
+    alike = [s for s in record.sheets[: sheet.number] if (s.kind == "strip") == (sheet.kind == "strip")]
+    return f"{record.opened.negative}, {kind} {len(alike)}"

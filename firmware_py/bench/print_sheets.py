@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from firmware_py.bench.next_exposure import burns_left, next_exposure
+from firmware_py.bench.print_strip_words import strip_advice
 from firmware_py.bench.programs import Programs, program_of_record
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
@@ -81,7 +82,8 @@ def what_is_next(record: PrintRecord) -> str:
         coming = next_exposure(record)
     except Refused as refusal:
         return refusal.line
-    return f"Next: {coming.words}"
+    advice = strip_advice(record.sheet) if record.sheet is not None else ""
+    return f"Next: {coming.words}" + (f"; {advice}" if advice else "")
 
 
 def _finish(desk: Desk) -> None:

@@ -19,11 +19,17 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.events import NoteWritten
 from firmware_py.journal.print_record import PrintRecord
+from firmware_py.journal.print_sheet import Exposure
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
 MATTER = "lamp"
 # The announcement must be on the disk so soon, or the exposure is refused: nobody waits in the dark for it.
 COMMIT_WITHIN_S = 1.0
+
+
+def asked_as(print_id: str, exposure: str) -> str:
+    """Return what an exposure of a print is called at the switchboard: no other has ever had that name."""
+    return f"{print_id}/{exposure}"
 
 
 class Darkroom(SafelightDoor, Protocol):
@@ -44,6 +50,7 @@ class Printing:
         self.programs = Programs()
         self.quiet_since_s = -math.inf
         self.is_stopping = False
+        self.interrupted = ""
         self._scribe = scribe
         self._notices = notices
         self._room = room
@@ -74,6 +81,17 @@ class Printing:
     def may_be_lit(self) -> bool:
         """Get whether the lamp is lit or about to be."""
         return self.record is not None and self.record.state in {"announced", "lit", "warm", "uncovered"}
+
+    def missing(self) -> str:
+        """Return what is wanting before anything can be exposed, or nothing."""
+        record = self.here()
+        if record.state != "dark" or record.mode == "kept lit":
+            return ""
+        try:
+            next_exposure(record)
+        except Refused as refusal:
+            return refusal.line
+        return ""
 
     def write(self, event: pe.AnyPrintEvent) -> None:
         """Write the open print's next event. Raises Refused where it can not happen now."""
@@ -155,7 +173,7 @@ class Printing:
         require_no_open_plate(self._room.open_plates())
         longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
         ceiling_s = ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))
-        exposure = f"{record.print_id}/{record.number + 1}"
+        exposure = str(record.number + 1)
         self.write(
             pe.ExposureAnnounced(
                 exposure=exposure,
@@ -168,24 +186,25 @@ class Printing:
             )
         )
         self._stopped_by, self.is_stopping = "", False
-        self._watch.expect(exposure, self._now_s() + COMMIT_WITHIN_S, ceiling_s)
+        self._watch.expect(asked_as(record.print_id, exposure), self._now_s() + COMMIT_WITHIN_S, ceiling_s)
         if coming.part != "lamp":
             self.safelight.set()
-        self._scribe.expose(exposure, PRINTING_LAMP, for_s=coming.on_time_s, ceiling_s=ceiling_s)
+        asked = asked_as(record.print_id, exposure)
+        self._scribe.expose(asked, PRINTING_LAMP, for_s=coming.on_time_s, ceiling_s=ceiling_s)
         self.say(f"{coming.words}: the lamp goes on")
 
     def _put_out(self, by: str) -> None:
         lit = self.here().lamp_lit
         if lit is not None and not self.is_stopping:
             self._stopped_by, self.is_stopping = by, True
-            self._scribe.stop_exposure(lit.exposure)
+            self._scribe.stop_exposure(asked_as(self.here().print_id, lit.exposure))
 
     def _uncover(self, coming: NextExposure, by: str, at_s: float) -> None:
         record = self.here()
         require_no_open_plate(self._room.open_plates())
         self.write(
             pe.FrameUncovered(
-                exposure=f"{record.print_id}/{record.number + 1}",
+                exposure=str(record.number + 1),
                 part=coming.part,
                 number=coming.number,
                 rest=coming.rest,
@@ -212,24 +231,24 @@ class Printing:
 
     def began(self, report: ExposureBegan) -> None:
         """Take in that the lamp was lit."""
-        lit = self.record.lamp_lit if self.record else None
-        if self.record is None or lit is None or lit.exposure != report.id:
+        lit = self._lit(report.id)
+        if lit is None:
             self._scribe.stop_exposure(report.id)
             return
-        self.write(pe.ExposureBegan(exposure=report.id, at_s=report.at_s))
+        self.write(pe.ExposureBegan(exposure=lit.exposure, at_s=report.at_s))
         self._watch.expect(report.id, report.at_s, lit.ceiling_s or self.rule.longest_on_s)
 
     def ended(self, report: ExposureEnded) -> None:
         """Take in that the lamp went out."""
         record = self.record
-        lit = record.lamp_lit if record else None
-        if record is None or lit is None or lit.exposure != report.id:
+        lit = self._lit(report.id)
+        if record is None or lit is None:
             return
         if record.state == "uncovered":
             self._cover(report.off_s, "lamp out")
         self.write(
             pe.ExposureEnded(
-                exposure=report.id,
+                exposure=lit.exposure,
                 on_s=report.on_s,
                 off_s=report.off_s,
                 why=report.why,
@@ -247,17 +266,23 @@ class Printing:
     def refused(self, exposure: str, why: str) -> None:
         """Take in that the lamp was not lit for an exposure that was announced."""
         record = self.record
-        if record is None or record.state != "announced" or record.lamp_lit is None:
+        lit = self._lit(exposure)
+        if record is None or lit is None or record.state != "announced":
             return
-        if record.lamp_lit.exposure != exposure:
-            return
-        self.write(pe.ExposureRefused(exposure=exposure, why=why))
+        self.write(pe.ExposureRefused(exposure=lit.exposure, why=why))
         self._settled(self._now_s())
         if self._stopped_by:
             self.say(f"Stopped by {self._stopped_by} before the lamp went on")
             return
         self.say(f"No exposure: {why}", trouble=True)
         self._scribe.play("trouble")
+
+    def _lit(self, asked: str) -> Exposure | None:
+        """Return the exposure that lights the lamp, if it is the one the switchboard speaks of."""
+        lit = self.record.lamp_lit if self.record else None
+        if self.record is None or lit is None or asked_as(self.record.print_id, lit.exposure) != asked:
+            return None
+        return lit
 
     def _settled(self, off_s: float) -> None:
         self._watch.settled()

@@ -13,15 +13,19 @@ import msgspec
 from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import shipped_routines
 from firmware_py.bench.script import Script, ScriptedPerson
 from firmware_py.bench.world import CoolingWater, FailingProbe, RecordedWater
+from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
-from firmware_py.craft.simulation import RecordedTrace
+from firmware_py.craft.simulation import FilamentLamp, RecordedTrace
 from firmware_py.devices.clock import BootClock, Clock, SimulatedClock
 from firmware_py.devices.silent_sounder import SilentSounder
 from firmware_py.journal.outcome import outcome
+from firmware_py.journal.print_outcome import print_outcome
+from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.switchboard.commands import Configure, RelayWiring
@@ -31,7 +35,14 @@ from firmware_py.switchboard.process import ProcessSwitchboard
 PROBE = "developer probe"
 RELAYS = (
     RelayWiring("safelight", pin=17),
-    RelayWiring("printing-lamp", pin=22, ceiling_s=600.0, continuous=False),
+    RelayWiring(PRINTING_LAMP, pin=22, ceiling_s=3600.0, continuous=False),
+)
+# The lag test of the simulated lamp, as if a careful person had made it.
+LAMP = LampRule(
+    name="60 W opal lamp",
+    lag=Lag(FilamentLamp().lag_s, 0.005, 0.5),
+    distance_mm=600.0,
+    longest_on_s=3600.0,
 )
 SLOWEST, FASTEST = 0.1, 10_000.0
 
@@ -64,7 +75,9 @@ async def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
     """Return a controller of a simulated bench that writes into ``journal``, ready to run."""
     check_script(plan)
     clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
-    bench = Bench(BenchPlan(plan.routines, {PROBE: "tray 1"}, rehearsal=True, program=__version__), clock)
+    bench = Bench(
+        BenchPlan(plan.routines, {PROBE: "tray 1"}, lamp=LAMP, rehearsal=True, program=__version__), clock
+    )
     start_s = clock.now_s()
     water = (
         CoolingWater(start_s)
@@ -80,9 +93,10 @@ async def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
 def check_script(plan: RehearsalPlan) -> None:
     """Refuse a script that opens a routine which is not there, before anything starts."""
     for number, deed in enumerate(plan.script.deed if plan.script else (), 1):
-        if deed.open is not None and deed.open.routine not in plan.routines:
+        wanted = deed.open.routine if deed.open is not None else deed.bathe
+        if wanted is not None and wanted not in plan.routines:
             raise Refused(
-                f"there is no routine {deed.open.routine!r}",
+                f"there is no routine {wanted!r}",
                 where=f"script, deed {number}",
                 allowed=", ".join(plan.routines),
             )
@@ -102,11 +116,12 @@ def development_started_s(bench: Bench) -> float | None:
 def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[str, Any]:
     """Return what came of a session, read back from the journal alone."""
     runs = [outcome(RunRecord.replay(journal.read(run_id))) for run_id in bench.runs.opened]
+    prints = [print_outcome(PrintRecord.replay(journal.read(one))) for one in bench.lamp_side.printing.opened]
     return {
         "rehearsal": True,
         "session": bench.scribe.session,
         "runs": msgspec.to_builtins(runs),
-        "prints": [],
+        "prints": msgspec.to_builtins(prints),
         "refused": refused,
     }
 

@@ -12,14 +12,28 @@ import msgspec
 
 from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench
+from firmware_py.bench.print_script import LAMP_KEYS, LampDeed, lamp_act
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.strict_toml import DegC, Seconds, read_toml
 
-When = Literal["due", "developed", "ended"]
+When = Literal["due", "developed", "ended", "dark"]
 FaultName = Literal["probe silent", "probe at 85 degC", "probe jumps", "probe well"]
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 
+# What can be done; each is a key of a deed.
+DEEDS = (
+    "open",
+    "foot",
+    "mark",
+    "note",
+    "pull",
+    "temperature",
+    "safelight",
+    "fault",
+    "proceed",
+    *LAMP_KEYS,
+)
 SHORT_S = 0.15
 HOLD_S = 1.5
 
@@ -39,8 +53,11 @@ class OpenText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
     routine: Words
 
 
-class Deed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """``[[deed]]``: one thing done, at a time of the session, or once something is so, ``later`` after it."""
+class Deed(LampDeed, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """``[[deed]]``: one thing done, at a time of the session, or once something is so, ``later`` after it.
+
+    ``when = "dark"`` is when no exposure goes on; the other three speak of the run in focus.
+    """
 
     at: Seconds | None = None
     when: When | None = None
@@ -53,26 +70,14 @@ class Deed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
     temperature: DegC | None = None
     safelight: Literal["on", "off"] | None = None
     fault: FaultName | None = None
+    proceed: Literal[True] | None = None
 
     def __post_init__(self) -> None:
         """Refuse what cannot be meant."""
         if (self.at is None) == (self.when is None):
             raise ValueError("needs either `at` or `when`, and not both")
-        deeds = (
-            self.open,
-            self.foot,
-            self.mark,
-            self.note,
-            self.pull,
-            self.temperature,
-            self.safelight,
-            self.fault,
-        )
-        if sum(deed is not None for deed in deeds) != 1:
-            raise ValueError(
-                "needs exactly one of `open`, `foot`, `mark`, `note`, `pull`, `temperature`, `safelight` "
-                "and `fault`"
-            )
+        if sum(getattr(self, key) is not None for key in DEEDS) != 1:
+            raise ValueError(f"needs exactly one of {', '.join(f'`{key}`' for key in DEEDS)}")
         for key, value in (("at", self.at), ("later", self.later)):
             if value is not None and not 0.0 <= value <= 86400.0:
                 raise ValueError(f"`{key}` is {value:g} s; allowed: 0 s to 86400 s")
@@ -140,6 +145,8 @@ class ScriptedPerson:
         """Return whether every deed is done, or can never be, and no step is going on."""
         if self._lift_s is not None or self.next_due_s(bench) is not None:
             return False
+        if bench.lamp_side.printing.is_exposing:
+            return False
         return all(lane.record.state != "running" for lane in bench.runs.lanes.values())
 
     def _look(self, bench: Bench) -> None:
@@ -166,20 +173,29 @@ class ScriptedPerson:
 
 
 def _act(deed: Deed) -> acts.AnyAct:
+    at_the_lamp = lamp_act(deed)
+    if at_the_lamp is not None:
+        return at_the_lamp
     if deed.open is not None:
         return acts.OpenRun(plate=deed.open.plate, routine=deed.open.routine)
     if deed.mark is not None:
         return acts.Mark(what=deed.mark)
     if deed.note is not None:
         return acts.Note(text=deed.note)
+    return _plain_act(deed)
+
+
+def _plain_act(deed: Deed) -> acts.AnyAct:
     if deed.temperature is not None:
         return acts.SayTemperature(bath_degC=float(deed.temperature))
     if deed.safelight is not None:
         return acts.SwitchSafelight(on=deed.safelight == "on")
-    return acts.Pull()
+    return acts.Proceed() if deed.proceed else acts.Pull()
 
 
 def _is_so(bench: Bench, when: When) -> bool:
+    if when == "dark":
+        return not bench.lamp_side.printing.is_exposing
     lane = bench.runs.lanes.get(bench.runs.focus) if bench.runs.focus is not None else None
     if lane is None:
         return False

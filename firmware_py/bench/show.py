@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.lane import Lane, foot_words
+from firmware_py.bench.print_show import show_lamp, show_print
+from firmware_py.bench.print_view import LampView
 from firmware_py.bench.view import (
     BathTemperature,
     BenchView,
@@ -24,6 +26,9 @@ from firmware_py.journal.outcome import planned_s
 def show(bench: Bench) -> BenchView:
     """Return the bench as it is now."""
     now_s = bench.clock.now_s()
+    lamp = show_lamp(bench.lamp_side.printing, bench.open_plates(), now_s)
+    foot_at_the_lamp = bench.lamp_side.has_the_next_press
+    foot = _foot(bench, lamp if foot_at_the_lamp else None)
     return BenchView(
         as_of_s=now_s,
         speed=bench.clock.speed,
@@ -37,7 +42,11 @@ def show(bench: Bench) -> BenchView:
             NoticeView(words=n.words, since_s=n.since_s, trouble=n.trouble) for n in bench.notices.all()
         ),
         routines=tuple(bench.plan.routines),
-        foot=_foot(bench),
+        lamp=lamp,
+        print=show_print(bench.lamp_side.printing),
+        foot=foot[0],
+        foot_long=foot[1],
+        foot_serves="lamp" if foot_at_the_lamp else "trays",
     )
 
 
@@ -138,11 +147,13 @@ def _away_words(lane: Lane) -> str:
     )
 
 
-def _foot(bench: Bench) -> str:
-    lane = bench.runs.lanes.get(bench.runs.focus) if bench.runs.focus is not None else None
+def _foot(bench: Bench, lamp: LampView | None) -> tuple[str, str]:
     if bench.foot.stuck:
-        return "foot switch stays down: release it"
-    return foot_words(lane)[0] if lane else ""
+        return "foot switch stays down: release it", ""
+    if lamp is not None:
+        return lamp.foot_press or lamp.blocked, lamp.foot_long
+    lane = bench.runs.lanes.get(bench.runs.focus) if bench.runs.focus is not None else None
+    return foot_words(lane) if lane else ("", "")
 
 
 def _probe(bench: Bench, probe: str) -> ProbeView:

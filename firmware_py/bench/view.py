@@ -9,6 +9,8 @@ from typing import Literal
 
 import msgspec
 
+from firmware_py.bench.print_view import LampView, PrintView
+
 LaneState = Literal["ready", "running", "due", "interrupted", "ended"]
 
 
@@ -111,7 +113,10 @@ class NoticeView(View, frozen=True, kw_only=True):
 
 
 class BenchView(View, frozen=True, kw_only=True):
-    """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one."""
+    """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
+
+    ``foot`` and ``foot_long`` say what a press and a long press do next; ``foot_serves`` says where.
+    """
 
     as_of_s: float
     speed: float
@@ -123,4 +128,8 @@ class BenchView(View, frozen=True, kw_only=True):
     probes: tuple[ProbeView, ...]
     notices: tuple[NoticeView, ...]
     routines: tuple[str, ...]
+    lamp: LampView = LampView(name="printing lamp", on=False, mode="timed", state="dark")
+    print: PrintView | None = None
     foot: str = ""
+    foot_long: str = ""
+    foot_serves: Literal["lamp", "trays"] = "trays"

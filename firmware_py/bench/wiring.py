@@ -8,7 +8,9 @@ from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
 from firmware_py.bench.foot import FootRule
+from firmware_py.bench.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import routines_in, shipped_routines
+from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootSwitch
@@ -20,9 +22,6 @@ from firmware_py.journal.store import Journal
 from firmware_py.settings import RelaySection, Settings
 from firmware_py.switchboard.commands import Configure, RelayWiring
 from firmware_py.switchboard.process import ProcessSwitchboard
-
-PRINTING_LAMP = "printing-lamp"
-LONGEST_ON_S = 600.0
 
 
 async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Controller:
@@ -53,7 +52,25 @@ def bench_plan(settings: Settings) -> BenchPlan:
         trays={name: probe.tray for name, probe in settings.probe.items()},
         relays=tuple(settings.relay),
         foot=FootRule(long_press_s=float(settings.foot_switch.long_press)),
+        lamp=lamp_rule(settings),
         program=__version__,
+    )
+
+
+def lamp_rule(settings: Settings) -> LampRule:
+    """Return what the settings say of the printing lamp."""
+    lamp, relay = settings.lamp, settings.relay.get(PRINTING_LAMP)
+    longest_s = relay.longest_on if relay is not None and relay.longest_on is not None else LONGEST_ON_S
+    return LampRule(
+        name=lamp.name,
+        lag=Lag(float(lamp.lag), float(lamp.lag_doubt), float(lamp.shortest)),
+        mains_Hz=None if lamp.mains is None else float(lamp.mains.split()[0]),
+        distance_mm=None if lamp.distance is None else float(lamp.distance),
+        longest_on_s=float(longest_s),
+        bulb_ceiling_s=float(lamp.bulb_ceiling),
+        pause_s=float(lamp.pause),
+        safelight=lamp.safelight,
+        warm_up=tuple((float(time_s), light) for time_s, light in lamp.warm_up),
     )
 
 
