@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -19,7 +19,7 @@ from firmware_py.bench.script import Script, ScriptedPerson
 from firmware_py.bench.world import CoolingWater, FailingProbe, RecordedWater
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.routine import Routine
+from firmware_py.craft.routine import Routine, SheetName
 from firmware_py.craft.simulation import FilamentLamp, RecordedTrace
 from firmware_py.devices.clock import BootClock, Clock, SimulatedClock
 from firmware_py.devices.silent_sounder import SilentSounder
@@ -115,15 +115,20 @@ def development_started_s(bench: Bench) -> float | None:
 
 def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[str, Any]:
     """Return what came of a session, read back from the journal alone."""
-    runs = [outcome(RunRecord.replay(journal.read(run_id))) for run_id in bench.runs.opened]
+    runs = [RunRecord.replay(journal.read(run_id)) for run_id in bench.runs.opened]
     prints = [print_outcome(PrintRecord.replay(journal.read(one))) for one in bench.lamp_side.printing.opened]
     return {
         "rehearsal": True,
         "session": bench.scribe.session,
-        "runs": msgspec.to_builtins(runs),
+        "runs": _came_of(runs, "plate"),
+        "paper_runs": _came_of(runs, "paper"),
         "prints": msgspec.to_builtins(prints),
         "refused": refused,
     }
+
+
+def _came_of(runs: Iterable[RunRecord], sheet: SheetName) -> list[Any]:
+    return [msgspec.to_builtins(outcome(run)) for run in runs if run.routine.sheet == sheet]
 
 
 async def _switchboard(clock: Clock) -> Switchboard:

@@ -134,5 +134,10 @@ def shipped_routines() -> Mapping[str, Routine]:
 
 
 def routines_in(folder: Path) -> dict[str, Routine]:
-    """Return the routines of every ``.toml`` file in a folder, by name."""
-    return {path.stem: read_routine(path) for path in sorted(folder.glob("*.toml"))}
+    """Return the routines of every ``.toml`` file in a folder, by name; those for plates first."""
+    return plates_first({path.stem: read_routine(path) for path in sorted(folder.glob("*.toml"))})
+
+
+def plates_first(routines: Mapping[str, Routine]) -> dict[str, Routine]:
+    """Return the routines in their order, but those for paper behind those for plates."""
+    return dict(sorted(routines.items(), key=lambda named: named[1].sheet != "plate"))

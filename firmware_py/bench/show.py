@@ -18,6 +18,7 @@ from firmware_py.bench.view import (
     RelayView,
     StepView,
 )
+from firmware_py.craft.routine import SheetName
 from firmware_py.craft.temperature import held_rate
 from firmware_py.devices.probe import Reading
 from firmware_py.journal.outcome import planned_s
@@ -41,7 +42,8 @@ def show(bench: Bench) -> BenchView:
         notices=tuple(
             NoticeView(words=n.words, since_s=n.since_s, trouble=n.trouble) for n in bench.notices.all()
         ),
-        routines=tuple(bench.plan.routines),
+        routines=_routines_for(bench, "plate"),
+        paper_routines=_routines_for(bench, "paper"),
         lamp=lamp,
         print=show_print(bench.lamp_side.printing),
         foot=foot[0],
@@ -145,6 +147,10 @@ def _away_words(lane: Lane) -> str:
     return (
         f"Interrupted: away for about {likely_s / 60:.1f} min by the wall clock; take it up, or say how long"
     )
+
+
+def _routines_for(bench: Bench, sheet: SheetName) -> tuple[str, ...]:
+    return tuple(name for name, routine in bench.plan.routines.items() if routine.sheet == sheet)
 
 
 def _foot(bench: Bench, lamp: LampView | None) -> tuple[str, str]:

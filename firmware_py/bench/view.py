@@ -115,7 +115,8 @@ class NoticeView(View, frozen=True, kw_only=True):
 class BenchView(View, frozen=True, kw_only=True):
     """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
 
-    ``foot`` and ``foot_long`` say what a press and a long press do next; ``foot_serves`` says where.
+    ``routines`` are those for plates. ``foot`` and ``foot_long`` say what a press and a long press do next;
+    ``foot_serves`` says where.
     """
 
     as_of_s: float
@@ -128,6 +129,7 @@ class BenchView(View, frozen=True, kw_only=True):
     probes: tuple[ProbeView, ...]
     notices: tuple[NoticeView, ...]
     routines: tuple[str, ...]
+    paper_routines: tuple[str, ...] = ()
     lamp: LampView = LampView(name="printing lamp", on=False, mode="timed", state="dark")
     print: PrintView | None = None
     foot: str = ""

@@ -9,7 +9,7 @@ from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
 from firmware_py.bench.foot import FootRule
 from firmware_py.bench.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
-from firmware_py.bench.routines import routines_in, shipped_routines
+from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -77,7 +77,7 @@ def lamp_rule(settings: Settings) -> LampRule:
 def all_routines(settings: Settings) -> dict[str, Routine]:
     """Return the shipped routines and the user's own; one of the user's with the same name counts."""
     own = routines_in(Path(settings.bench.routines)) if settings.bench.routines else {}
-    return {**shipped_routines(), **own}
+    return plates_first({**shipped_routines(), **own})
 
 
 def relay_wirings(settings: Settings) -> tuple[RelayWiring, ...]:

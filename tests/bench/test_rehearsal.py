@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import asyncio
 import math
+import re
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 
 from firmware_py.bench.rehearsal import RehearsalPlan, read_speed
@@ -26,11 +28,14 @@ def play(folder: Path, **asked: Any) -> dict[str, Any]:
     return asyncio.run(rehearse(plan))
 
 
+ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+
+
 def bare(folder: Path) -> list[tuple[Any, ...]]:
     """Everything in the journal but ids and wall-clock."""
     with Journal.open(folder / "journal.db") as journal:
         return [
-            (entry.number, entry.boot_s, entry.event)
+            (entry.number, entry.boot_s, ID.sub("id", msgspec.json.encode(entry.event).decode()))
             for subject in journal.subjects()
             for entry in journal.read(subject)
         ]
@@ -50,6 +55,25 @@ def test_a_rehearsed_plate_comes_out_at_its_target(tmp_path: Path):
     assert run["equivalent_s"] == pytest.approx(run["target_s"], rel=1e-9)
     assert [m["what"] for m in run["marks"]] == ["image appears", "sky is up", "shadow detail shows"]
     assert [s["name"] for s in run["steps"]] == ["Develop", "Rinse", "Fix", "Wash"]
+
+
+def test_a_rehearsal_makes_a_contact_print_of_the_plate_it_developed(tmp_path: Path):
+    """A strip of seven, a choice half-way between two patches, a print with one burn, through its baths."""
+    came = play(tmp_path)
+    (plate,), (paper,) = came["runs"], came["paper_runs"]
+    (made,) = came["prints"]
+    assert came["refused"] == []
+    assert made["run_id"] == plate["run_id"]
+    assert [p["effective_s"] for p in made["patches"]] == pytest.approx(
+        [8.0 * 2 ** (0.5 * n) for n in range(-3, 4)]
+    )
+    base_s = 8.0 * 2**0.25
+    assert made["base_s"] == pytest.approx(base_s)
+    assert made["effective_s"] == pytest.approx(base_s * 2**0.5)
+    assert made["measured_s"] == pytest.approx(made["planned_s"])
+    assert made["measured_s"] == pytest.approx(made["effective_s"] + 2 * made["lag_s"])
+    assert made["sheets"][1]["run_id"] == paper["run_id"]
+    assert paper["ended"] == "time"
 
 
 FALLING = [(0.0, 21.0), (120.0, 19.4), (300.0, 17.2), (480.0, 16.0)]

@@ -13,7 +13,8 @@ from tui.cli import COMMANDS, main
 def test_the_rehearsal_prints_its_outcome_as_json(capsys: pytest.CaptureFixture[str]):
     """Every field that the outcome promises."""
     assert main(["rehearse", "--unattended", "--speed", "max", "--json"]) == 0
-    (run,) = json.loads(capsys.readouterr().out)["runs"]
+    came = json.loads(capsys.readouterr().out)
+    (run,), (made,) = came["runs"], came["prints"]
     promised = {
         "run_id", "plate", "routine", "ended", "elapsed_s", "equivalent_s", "target_s",
         "reference_degC", "rate_per_K", "bath_degC", "marks", "steps",
@@ -21,6 +22,8 @@ def test_the_rehearsal_prints_its_outcome_as_json(capsys: pytest.CaptureFixture[
     assert promised <= set(run)
     assert set(run["bath_degC"]) == {"min", "mean", "max"}
     assert {"what", "elapsed_s", "equivalent_s"} <= set(run["marks"][0])
+    assert {"planned_s", "measured_s", "effective_s", "patches"} <= set(made)
+    assert {"patch", "wanted_s", "planned_s", "measured_s", "effective_s"} == set(made["patches"][0])
 
 
 def test_without_a_terminal_the_rehearsal_plays_by_itself(capsys: pytest.CaptureFixture[str]):
