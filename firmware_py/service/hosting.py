@@ -9,11 +9,13 @@ from pathlib import Path
 
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
+from firmware_py.devices.clock import BootClock
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
+from firmware_py.service.notify import READY, STOPPING, manager, show_life
 from firmware_py.service.server import Service
 
-STOPPING = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
+END_SIGNALS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 
 
 async def host(
@@ -21,22 +23,35 @@ async def host(
 ) -> Controller:
     """Make a controller, serve it on ``socket`` (None: on none), and return it when it has ended.
 
-    With ``alone_s`` [s] it also ends when no screen has been open for that long. Raises Refused when it
+    With ``alone_s`` [s] it also ends when no screen has been open for that long. A service manager is told
+    that we are ready, that we live as long as the relays are held, and that we stop. Raises Refused when it
     cannot start.
     """
-    controller = await make()
+    controller, told = await make(), manager()
     loop = asyncio.get_running_loop()
-    for number in STOPPING:
-        loop.add_signal_handler(number, controller.stop, f"signal {signal.Signals(number).name}")
+
+    def stop(number: signal.Signals) -> None:
+        told.tell(STOPPING)
+        controller.stop(f"signal {number.name}")
+
+    for number in END_SIGNALS:
+        loop.add_signal_handler(number, stop, number)
     service = Service(controller, socket) if socket is not None else None
     try:
         if service is not None:
             await service.start()
-        watch = loop.create_task(_leave_when_alone(controller, service, alone_s))
+        told.tell(READY)
+        held = controller.devices.switchboard.is_held
+        watches = [
+            loop.create_task(_leave_when_alone(controller, service, alone_s)),
+            # By the real clock, whatever the bench's own does.
+            loop.create_task(show_life(told, BootClock(), held)),
+        ]
         await controller.run()
-        watch.cancel()
+        for watch in watches:
+            watch.cancel()
     finally:
-        for number in STOPPING:
+        for number in END_SIGNALS:
             loop.remove_signal_handler(number)
         if service is not None:
             await service.close()

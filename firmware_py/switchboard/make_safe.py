@@ -1,8 +1,9 @@
 """Drive lines to their safe level and end: what clears the pins when a switchboard died or froze.
 
 ``python -m firmware_py.switchboard.make_safe WAY [--record FILE] PIN=high|low …``, WAY one of lgpio,
-rpigpio, board, mock. It opens the lines with the bare pin library, which is there ten times sooner than
-gpiozero, and needs neither settings nor a controller: a service unit can run it after every stop.
+rpigpio, board, mock; or ``--config FILE`` for the relays of a bench.toml. It opens the lines with the bare
+pin library, which is there ten times sooner than gpiozero, and needs no controller: a service unit runs it
+after every stop.
 """
 
 from __future__ import annotations
@@ -11,18 +12,22 @@ import importlib
 import os
 import sys
 from collections.abc import Callable, Mapping
+from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 
 Levels = Mapping[int, bool]
 
-USAGE = "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..."
+USAGE = "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..., or make_safe --config FILE"
 
 
 def main(words: list[str]) -> int:
     """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage."""
     try:
         way, record, levels = _read(words)
+    except Refused as refusal:
+        sys.stderr.write(f"lines not made safe: {refusal.line}\n")
+        return 1
     except ValueError as error:
         sys.stderr.write(f"{error}\nusage: {USAGE}\n")
         return 2
@@ -45,13 +50,23 @@ def words_for(way: str, record: str | None, levels: Levels) -> list[str]:
 
 
 def _read(words: list[str]) -> tuple[str, str | None, Levels]:
-    if not words or words[0] not in _WAYS:
-        raise ValueError(f"way to the pins {words[:1]}")
+    if words[:1] == ["--config"] and len(words) == 2:
+        from firmware_py.switchboard.wired_lines import wired_lines
+
+        way, record, levels = wired_lines(Path(words[1]))
+        return _known(way), record, levels
+    _known(*words[:1])
     way, *rest = words
     record = None
     if rest[:1] == ["--record"] and len(rest) > 1:
         record, rest = rest[1], rest[2:]
     return way, record, dict(_read_line(word) for word in rest)
+
+
+def _known(way: str = "") -> str:
+    if way not in _WAYS:
+        raise ValueError(f"way to the pins {way!r}")
+    return way
 
 
 def _read_line(word: str) -> tuple[int, bool]:

@@ -56,6 +56,7 @@ class ProcessSwitchboard:
         self._heard_s = math.nan
         self._unanswered_s: float | None = None
         self._left = ""
+        self._made_safe = False
         self._closing = False
         self._never = asyncio.Event()
         self._watch: asyncio.Task[None] | None = None
@@ -73,6 +74,10 @@ class ProcessSwitchboard:
     def is_ready(self) -> bool:
         """Get whether relays can be energised now."""
         return self._process is not None and not self._closing
+
+    def is_held(self) -> bool:
+        """Return whether the process answers its beats or, while there is none, its lines were made safe."""
+        return self._made_safe if self._process is None else not self._is_silent()
 
     def is_on(self, relay: str) -> bool:
         """Return whether the relay is energised, by the last report."""
@@ -217,9 +222,11 @@ class ProcessSwitchboard:
 
     async def _mourn(self, process: Process, loss: _Loss, *, final: bool) -> None:
         """Clear up after a lost switchboard, and only then tell."""
-        self._process = None
+        self._process, self._made_safe = None, False
         await kill(process)
-        made_safe = await clear_pins(self._way, self._configure.record, self._configure.relays)
+        made_safe = self._made_safe = await clear_pins(
+            self._way, self._configure.record, self._configure.relays
+        )
         for report in self._ledger.lose(loss.lit_until_s, self._clock.now_s()):
             self._deliver(report)
         if self._closing and made_safe:

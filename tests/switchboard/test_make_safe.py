@@ -6,8 +6,10 @@ from types import SimpleNamespace
 
 import pytest
 
+from firmware_py.bench.wiring import relay_wirings
 from firmware_py.devices import lgpio_chip
 from firmware_py.devices.pin_record import read_record
+from firmware_py.settings import read_settings
 from firmware_py.switchboard import make_safe
 
 
@@ -98,3 +100,46 @@ def test_an_unknown_board_tries_both_ways_and_names_both_failures(monkeypatch, c
     said = capsys.readouterr().err
     assert "no GPIO chip" in said
     assert "RPi.GPIO" in said
+
+
+def written(folder, text):
+    path = folder / "bench.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_the_relays_of_a_bench_file_are_driven_to_the_levels_that_its_settings_mean(tmp_path):
+    record = tmp_path / "pins.txt"
+    path = written(
+        tmp_path,
+        f"""
+        bench = {{ pins = "mock", pin_record = "{record}" }}
+        sounder = {{ body = "gpio", pin = 24 }}
+        [relay.safelight]
+        pin = 17
+        active_high = false
+        [relay.printing-lamp]
+        pin = 22
+        """,
+    )
+    assert make_safe.main(["--config", str(path)]) == 0
+    driven = {entry.pin: entry.high for entry in read_record(record)}
+    meant = {wiring.pin: not wiring.active_high for wiring in relay_wirings(read_settings(path))}
+    assert driven == meant == {17: True, 22: False}
+
+
+@pytest.mark.parametrize(
+    "text", ["[relay", "[relay.lamp]\npin = 'x'", "relay = 3", "[relay.lamp]\npin = 1\nactive_high = 'no'"]
+)
+def test_a_bench_file_without_sense_is_refused_in_one_line(tmp_path, capsys, text):
+    path = written(tmp_path, text)
+    assert make_safe.main(["--config", str(path)]) == 1
+    said = capsys.readouterr().err
+    assert said.startswith("lines not made safe: ")
+    assert str(path) in said
+    assert said.count("\n") == 1
+
+
+def test_a_bench_file_that_is_missing_is_refused(tmp_path, capsys):
+    assert make_safe.main(["--config", str(tmp_path / "none.toml")]) == 1
+    assert "No such file" in capsys.readouterr().err

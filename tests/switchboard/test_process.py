@@ -162,6 +162,23 @@ async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     await link.until(SwitchboardReady)
 
 
+async def test_the_relays_are_not_held_from_a_freeze_until_the_lines_are_cleared(
+    link,
+):
+    await link.light()
+    assert link.switchboard.is_held()
+    os.kill(link.switchboard.pid, signal.SIGSTOP)
+    async with asyncio.timeout(10):
+        while link.switchboard.is_held():
+            await link.clock.wait_until(link.clock.now_s() + 0.005, asyncio.Event())
+    (lit,) = link.lamp()
+    assert math.isinf(lit.off_s), "it was given up before its lines were driven safe"
+    lost = await link.until(SwitchboardLost)
+    assert lost.made_safe
+    assert link.switchboard.is_held()
+    assert math.isfinite(link.lamp()[0].off_s)
+
+
 async def test_a_switchboard_told_to_end_darkens_the_lamp_first_and_measures_it(link):
     await link.light()
     os.kill(link.switchboard.pid, signal.SIGTERM)

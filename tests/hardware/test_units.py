@@ -1,0 +1,120 @@
+"""The service units as systemd itself reads them; and that they name commands and files that there are."""
+
+import importlib.util
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tui.app import LEVEL, _parser
+from tui.cli import COMMANDS
+from tui.red.colours import console_palette
+
+HARDWARE = Path(__file__).parents[2] / "hardware"
+UNITS = ("embertray.service", "embertray-screen.service")
+# What systemd-analyze calls the exposure, 0 (closed) to 10: "OK" ends at 5. Own limit, well inside.
+EXPOSURE = 1.5
+
+needs_systemd = pytest.mark.skipif(
+    shutil.which("systemd-analyze") is None, reason="systemd-analyze is not here (Debian: systemd)"
+)
+
+
+def lines_of(name):
+    text = (HARDWARE / "systemd" / name).read_text(encoding="utf-8")
+    return [line for line in text.splitlines() if line and not line.startswith("#")]
+
+
+def values(name, key):
+    return [line.partition("=")[2] for line in lines_of(name) if line.startswith(f"{key}=")]
+
+
+@pytest.fixture
+def installed(tmp_path):
+    """Return a copy of the units whose commands exist, in a folder of its own."""
+    for unit in UNITS:
+        text = (HARDWARE / "systemd" / unit).read_text(encoding="utf-8")
+        (tmp_path / unit).write_text(text.replace("/opt/embertray/", f"{tmp_path}/"), encoding="utf-8")
+    (tmp_path / "bin").mkdir()
+    for command in ("embertray", "python"):
+        path = tmp_path / "bin" / command
+        path.write_text("#!/bin/sh\n", encoding="utf-8")
+        path.chmod(0o755)
+    return tmp_path
+
+
+@needs_systemd
+def test_systemd_finds_nothing_to_say_about_the_units(installed):
+    units = [str(installed / unit) for unit in UNITS]
+    done = subprocess.run(
+        ["systemd-analyze", "verify", "--man=no", *units], capture_output=True, text=True, check=False
+    )
+    ours = [line for line in done.stderr.splitlines() if "embertray" in line]
+    assert (done.returncode, ours) == (0, [])
+
+
+@needs_systemd
+def test_systemd_says_so_when_a_unit_is_wrong(installed):
+    unit = installed / UNITS[0]
+    unit.write_text(unit.read_text(encoding="utf-8").replace("Type=notify", "Type=nonsense"), "utf-8")
+    done = subprocess.run(
+        ["systemd-analyze", "verify", "--man=no", str(unit)], capture_output=True, text=True, check=False
+    )
+    assert "nonsense" in done.stderr
+
+
+@needs_systemd
+@pytest.mark.parametrize("unit", UNITS)
+def test_a_service_can_reach_little_of_the_machine(installed, unit):
+    command = ["systemd-analyze", "security", "--offline=yes", f"--threshold={EXPOSURE * 10:.0f}"]
+    done = subprocess.run([*command, str(installed / unit)], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout
+    assert "Overall exposure level" in done.stdout
+
+
+def test_the_controller_s_unit_has_what_its_safety_hangs_on():
+    unit = UNITS[0]
+    assert values(unit, "Type") == ["notify"]
+    assert float(values(unit, "WatchdogSec")[0]) == 5.0
+    assert values(unit, "WatchdogSignal") == ["SIGKILL"]
+    assert values(unit, "Restart") == ["always"]
+    assert values(unit, "LimitRTPRIO") == ["60"]
+    assert values(unit, "LimitMEMLOCK") == ["infinity"]
+    assert not values(unit, "PrivateDevices")
+    assert not values(unit, "RestrictRealtime")
+
+
+def test_the_units_name_commands_that_there_are():
+    serve = values(UNITS[0], "ExecStart")[0].split()
+    assert serve[1] in COMMANDS
+    screen = values(UNITS[1], "ExecStart")[0].split()
+    module = screen[screen.index("-m") + 1]
+    assert importlib.util.find_spec(module)
+    args = _parser().parse_args(screen[screen.index("-m") + 2 :])
+    # Both ends of the line: the controller listens where the screen looks.
+    assert str(args.socket) == serve[serve.index("--socket") + 1]
+    after = values(UNITS[0], "ExecStopPost")[0].split()
+    assert importlib.util.find_spec(after[after.index("-m") + 1])
+    assert after[-1] == serve[serve.index("--config") + 1]
+
+
+def test_the_console_s_palette_is_the_gate_s_own_in_every_one_of_its_three_forms():
+    reds = console_palette(LEVEL)
+    listed = ",".join(map(str, reds))
+    dark = ",".join(["0"] * 16)
+    assert (HARDWARE / "console" / "vtrgb").read_text("ascii") == f"{listed}\n{dark}\n{dark}\n"
+    boot = (HARDWARE / "boot" / "cmdline.txt").read_text("ascii").split()
+    assert [f"vt.default_red={listed}", f"vt.default_grn={dark}", f"vt.default_blu={dark}"] == boot[:3]
+    escapes = (HARDWARE / "console" / "console.red").read_bytes().decode("ascii")
+    found = re.findall(r"\x1b\]P([0-9A-F])([0-9a-f]{2})([0-9a-f]{4})", escapes)
+    assert [(int(i, 16), int(red, 16), rest) for i, red, rest in found] == [
+        (i, red, "0000") for i, red in enumerate(reds)
+    ]
+    assert escapes.endswith("\x1b[2J\x1b[H")
+
+
+def test_kernel_parameters_stand_on_one_line():
+    text = (HARDWARE / "boot" / "cmdline.txt").read_text("ascii")
+    assert text.count("\n") == 1
