@@ -43,15 +43,27 @@ def read_toml(path: Path, shape: type[T]) -> T:
 
     Raises Refused with file, key, what was found and what is allowed. Source: own.
     """
+    text = read_text(path, FILE_LIMIT)
+    return read_toml_text(text, shape, where=str(path))
+
+
+def read_text(path: Path, limit: int) -> str:
+    """Return a file's text, of at most ``limit`` bytes, however long the file claims to be.
+
+    Raises Refused where it cannot be read, is longer, or is not UTF-8. Source: own.
+    """
     try:
-        if path.stat().st_size > FILE_LIMIT:
-            raise Refused("file is too large", where=str(path), allowed=f"up to {FILE_LIMIT} bytes")
-        text = path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise Refused(f"cannot be read ({error.strerror})", where=str(path)) from error
+        with path.open("rb") as file:
+            content = file.read(limit + 1)
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        raise Refused(f"cannot be read ({why})", where=str(path)) from error
+    if len(content) > limit:
+        raise Refused("file is too large", where=str(path), allowed=f"up to {limit} bytes")
+    try:
+        return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise Refused("is not UTF-8 text", where=str(path)) from error
-    return read_toml_text(text, shape, where=str(path))
 
 
 def read_toml_text(text: str, shape: type[T], *, where: str) -> T:

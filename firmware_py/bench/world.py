@@ -12,6 +12,7 @@ from firmware_py.bench.script import FaultName
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import CoolingTray, QuantisedProbe, RecordedTrace
 from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.strict_toml import read_text
 
 HEADER = ["time_s", "bath_degC"]
 TRACE_LIMIT = 20_000_000
@@ -94,12 +95,8 @@ def read_trace(path: Path) -> RecordedTrace:
     temperatures within -5 to 60 degC.
     """
     try:
-        if path.stat().st_size > TRACE_LIMIT:
-            raise Refused("file is too large", where=str(path), allowed=f"up to {TRACE_LIMIT} bytes")
-        rows = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig"))))
-    except OSError as error:
-        raise Refused(f"cannot be read ({error.strerror})", where=str(path)) from error
-    except (UnicodeDecodeError, csv.Error) as error:
+        rows = list(csv.reader(io.StringIO(read_text(path, TRACE_LIMIT))))
+    except csv.Error as error:
         raise Refused(f"is not a CSV text ({error})", where=str(path)) from error
     if not rows or [cell.strip() for cell in rows[0]] != HEADER:
         found = ",".join(rows[0]) if rows else "nothing"
