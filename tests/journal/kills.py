@@ -12,16 +12,12 @@ import os
 import random
 import select
 import signal
-from concurrent.futures import Future
 from dataclasses import asdict, dataclass
-from functools import partial
 from pathlib import Path
-from threading import BoundedSemaphore
 
 from firmware_py.journal.reading import rows_of
 from firmware_py.journal.rows import START_OF_CHAIN, link
 from firmware_py.journal.store import Journal
-from firmware_py.journal.writer import JournalWriter
 from tests.journal.making import notes, subject
 
 SUBJECTS_A_TRIAL = 3
@@ -48,21 +44,12 @@ def write_until_killed(path: Path, trial: int, acknowledge: int) -> None:
     dice = random.Random(trial)
     subjects = [subject(trial * SUBJECTS_A_TRIAL + n) for n in range(SUBJECTS_A_TRIAL)]
     reached = dict.fromkeys(subjects, 0)
-    room = BoundedSemaphore(8)
-
-    def tell(words: str, kept: Future[None]) -> None:
-        kept.result()
-        os.write(acknowledge, words.encode())
-        room.release()
-
-    with Journal.open(path) as journal, JournalWriter(journal) as writer:
+    with Journal.open(path) as journal:
         while True:
             of, size = dice.choice(subjects), dice.randint(1, 5)
-            batch = notes(of, reached[of] + 1, reached[of] + size)
+            journal.append(notes(of, reached[of] + 1, reached[of] + size))
             reached[of] += size
-            room.acquire()
-            kept = writer.append(batch)
-            kept.add_done_callback(partial(tell, f"{of} {reached[of]} {size}\n"))
+            os.write(acknowledge, f"{of} {reached[of]} {size}\n".encode())
 
 
 def kill_one(path: Path, trial: int, delay_s: float) -> list[tuple[str, int, int]]:
@@ -77,9 +64,8 @@ def kill_one(path: Path, trial: int, delay_s: float) -> list[tuple[str, int, int
             os._exit(1)
     os.close(tell)
     said = b""
-    if (
-        trial % 2
-    ):  # every other one in the midst of its work, however busy the machine; the rest at any moment
+    # Every other one in the midst of its work, however busy the machine; the rest at any moment.
+    if trial % 2:
         select.select([hear], [], [], LONGEST_START_S)
     select.select([], [], [], delay_s)
     os.kill(child, signal.SIGKILL)
