@@ -1,14 +1,16 @@
-"""What the tables follow: runs and prints, each with its fold, its row and the version of that row."""
+"""What the tables follow: runs, prints and baths, each with its fold, its row and the version of that row."""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, Protocol
+from typing import Any, Protocol
 
+from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.bath_rows import put_bath, row_of_bath
 from firmware_py.journal.events import Entry
-from firmware_py.journal.places import place_of
+from firmware_py.journal.places import Table, place_of
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import put_print, row_of_print
 from firmware_py.journal.run_record import RunRecord
@@ -32,7 +34,7 @@ class Record(Protocol):
 class Followed:
     """A kind of subject by its ``first`` event. Raise ``version`` when a row would come out otherwise."""
 
-    table: Literal["run", "print"]
+    table: Table
     tables: tuple[str, ...]
     version: int
     first: str
@@ -59,6 +61,14 @@ def _refill_print(connection: sqlite3.Connection, entries: Sequence[Entry]) -> N
     _put_print(connection, PrintRecord.replay(entries))
 
 
+def _put_bath(connection: sqlite3.Connection, record: BathRecord) -> None:
+    put_bath(connection, row_of_bath(record), place_of(connection, "bath", record.subject))
+
+
+def _refill_bath(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    _put_bath(connection, BathRecord.replay(entries))
+
+
 RUNS = Followed(
     table="run",
     tables=("run", "run_words"),
@@ -81,4 +91,15 @@ PRINTS = Followed(
     refill=_refill_print,
     is_telling=lambda _: True,
 )
-FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS)
+BATHS = Followed(
+    table="bath",
+    tables=("bath",),
+    version=1,
+    first="BathMade",
+    begin=BathRecord.begin,
+    replay=BathRecord.replay,
+    put=_put_bath,
+    refill=_refill_bath,
+    is_telling=lambda _: True,
+)
+FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS, BATHS)

@@ -104,6 +104,26 @@ CREATE INDEX print_open ON print (place) WHERE state <> 'ended';
 CREATE INDEX print_run ON print (run_id);
 """
 
+_BATHS = """
+CREATE TABLE bath (
+    place            INTEGER PRIMARY KEY,
+    bath_id          TEXT NOT NULL UNIQUE,
+    number           INTEGER NOT NULL,
+    name             TEXT NOT NULL,
+    formula          TEXT NOT NULL,
+    kind             TEXT NOT NULL,
+    rehearsal        INTEGER NOT NULL,
+    made_utc         TEXT NOT NULL,
+    state            TEXT NOT NULL,
+    volume_ml        REAL NOT NULL,
+    done_cm2         REAL NOT NULL,
+    runs             INTEGER NOT NULL,
+    clearing_s       REAL,
+    fresh_clearing_s REAL
+) STRICT;
+CREATE INDEX bath_open ON bath (place) WHERE state <> 'ended';
+"""
+
 
 def _to_1(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -121,10 +141,15 @@ def _to_3(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3)
+def _to_4(connection: sqlite3.Connection) -> None:
+    for statement in _statements(_BATHS):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4)
 SCHEMA = len(STEPS)
 # What has to stand in every file of this schema; the triggers are what makes the table append-only.
-_ALL_MADE = _EVENTS + _RUNS + _PRINTS
+_ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS
 STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _ALL_MADE))
 
 

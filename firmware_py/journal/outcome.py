@@ -97,7 +97,7 @@ def outcome(record: RunRecord) -> RunOutcome:
         ended=record.ended,
         elapsed_s=lasted_s(record, developed) if developed else None,
         equivalent_s=developed.equivalent_s if developed else None,
-        target_s=plan.target_s if plan else None,
+        target_s=plan.target_s * record.times_longer(developed.step if developed else 0) if plan else None,
         reference_degC=plan.reference_degC if plan else None,
         rate_per_K=rate.ln_per_K(plan.reference_degC) if rate and plan else None,
         bath_degC=_bath(record, developed) if developed else None,

@@ -1,4 +1,4 @@
-"""How the rows of runs and prints are placed and compared: places go by the time in the id, so they sort."""
+"""How rows are placed and compared: places go by the time in the id, so that they sort."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ import sqlite3
 from collections.abc import Sequence
 from typing import Literal
 
+Table = Literal["run", "print", "bath"]
 
-def place_of(connection: sqlite3.Connection, table: Literal["run", "print"], row_id: str) -> int:
+
+def place_of(connection: sqlite3.Connection, table: Table, row_id: str) -> int:
     """Return the place that a row has in its table, or a free one by the time in its id.
 
     The 48 bits of milliseconds of a UUIDv7 and 15 of its random bits.

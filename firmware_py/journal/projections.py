@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.bath_rows import BathRow, row_of_bath
 from firmware_py.journal.events import Entry
 from firmware_py.journal.followed import FOLLOWED, Followed, Record
-from firmware_py.journal.places import differences
+from firmware_py.journal.places import Table, differences
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import PrintRow, row_of_print
 from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of
@@ -106,10 +108,10 @@ def _is_telling(entry: Entry) -> bool:
 
 
 def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[tuple[str, str]]:
-    """Yield each run or print whose row is not what its events replay to, and what is wrong with it."""
+    """Yield each run, print or bath whose row is not what its events replay to, and what is wrong with it."""
     for kind in FOLLOWED:
         known = set(subjects_of(connection, kind.first))
-        check = _faults_of_run if kind.table == "run" else _faults_of_print
+        check = _CHECKS[kind.table]
         for subject in sorted(known.difference(leave_out)):
             yield from ((subject, what) for what in check(connection, subject))
         table = f"SELECT {kind.table}_id FROM {kind.table} ORDER BY place"  # noqa: S608 - constants
@@ -140,3 +142,20 @@ def _faults_of_print(connection: sqlite3.Connection, print_id: str) -> list[str]
     query = f"SELECT {', '.join(PrintRow._fields)} FROM print WHERE print_id = ?"  # noqa: S608 - constants
     found = connection.execute(query, (print_id,)).fetchone()
     return differences(PrintRow._fields, found, row) if found else ["its row is missing"]
+
+
+def _faults_of_bath(connection: sqlite3.Connection, bath_id: str) -> list[str]:
+    try:
+        row = row_of_bath(BathRecord.replay(entries_of(connection, bath_id)))
+    except Refused as refused:
+        return [f"it can not be replayed: {refused}"]
+    query = f"SELECT {', '.join(BathRow._fields)} FROM bath WHERE bath_id = ?"  # noqa: S608 - constants
+    found = connection.execute(query, (bath_id,)).fetchone()
+    return differences(BathRow._fields, found, row) if found else ["its row is missing"]
+
+
+_CHECKS: dict[Table, Callable[[sqlite3.Connection, str], list[str]]] = {
+    "run": _faults_of_run,
+    "print": _faults_of_print,
+    "bath": _faults_of_bath,
+}

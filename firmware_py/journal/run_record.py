@@ -10,7 +10,9 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
 from firmware_py.journal import events as ev
+from firmware_py.journal import plate_events as pe
 from firmware_py.journal.event import Event
+from firmware_py.journal.plate_light import PlateLight
 
 RunState = Literal["ready", "running", "due", "ended"]
 
@@ -31,6 +33,9 @@ KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
     ev.RunWentOn: frozenset({"running", "due"}),
     ev.NoteWritten: frozenset({"ready", "running", "due", "ended"}),
     ev.RunResumed: frozenset({"ready", "running", "due"}),
+    pe.PlateDescribed: frozenset({"ready", "running", "due"}),
+    pe.BathNamed: frozenset({"ready", "running", "due"}),
+    pe.LightFell: frozenset({"ready", "running", "due"}),
 }
 _IN_STEP = ev.StepFellDue | ev.StepEnded | ev.WaterChanged | ev.BathLeftWindow
 
@@ -104,6 +109,9 @@ class RunRecord:
     others: tuple[str, ...] = ()
     box: str = ""
     dark: bool = False
+    plate_kind: pe.PlateDescribed | None = None
+    baths: dict[int, pe.BathNamed] = field(default_factory=dict)
+    light: PlateLight = field(default_factory=PlateLight)
 
     @classmethod
     def begin(cls, entry: ev.Entry) -> RunRecord:
@@ -142,8 +150,11 @@ class RunRecord:
     def apply(self, entry: ev.Entry) -> None:
         """Take in the run's next entry."""
         next_state = self._check(entry)
+        seen_s = self.run_s
         self._move_to(entry)
         self._take(entry.event)
+        if isinstance(entry.event, ev.RunResumed):
+            self.light.interrupted(seen_s, self.run_s)
         self.state = next_state
 
     # --- what is so now ---
@@ -172,6 +183,10 @@ class RunRecord:
     def plan(self, step: StepRecord) -> Step:
         """Return what the routine says of a step."""
         return self.routine.steps[step.step]
+
+    def times_longer(self, step: int) -> float:
+        """Return how many times its fresh time step number ``step`` takes in the bath named for it."""
+        return self.baths[step].times_longer if step in self.baths else 1.0
 
     def run_s_at(self, boot_s: float) -> float:
         """Return the run's time [s] at a moment of the present machine start."""
@@ -216,9 +231,17 @@ class RunRecord:
             raise Refused(f"{words} {self.steps[-1].step}", where=where)
         if isinstance(event, ev.MarkTakenBack) and all(m.what != event.what for m in self.marks):
             raise Refused(f"there is no mark {event.what!r} to take back", where=where)
-        if isinstance(event, ev.StepStarted) and event.step >= len(self.routine.steps):
+        if isinstance(event, ev.StepStarted | pe.BathNamed) and event.step >= len(self.routine.steps):
             raise Refused(f"the routine has no step {event.step}", where=where)
+        if isinstance(event, pe.BathNamed):
+            self._check_bath(event, where)
         return next_state
+
+    def _check_bath(self, event: pe.BathNamed, where: str) -> None:
+        if event.step < self.next_step:
+            raise Refused(f"cannot name the bath of step {event.step} while it is over", where=where)
+        if not 1.0 <= event.times_longer <= 2.0:
+            raise Refused(f"{event.times_longer:g} times longer", where=where, allowed="1 to 2")
 
     def _next_state(self, event: Event) -> RunState | None:
         if self.state in KEEPS_STATE.get(type(event), frozenset()):
@@ -253,8 +276,11 @@ class RunRecord:
                 self._end_step(event)
             case ev.RunEnded():
                 self.ended = event.ended
+                self.light.closes(self.run_s)
             case ev.RunResumed():
                 self._resume(event)
+            case pe.PlateDescribed() | pe.BathNamed() | pe.LightFell():
+                self._learn_of_plate(event)
             case _:
                 self._take_in_step(event, self.steps[-1])
 
@@ -276,6 +302,15 @@ class RunRecord:
         self.doubt_s = max(self.doubt_s, event.doubt_s)
         if self.here is not None:
             self.here.doubt_s += event.doubt_s
+
+    def _learn_of_plate(self, event: pe.AnyPlateEvent) -> None:
+        match event:
+            case pe.PlateDescribed():
+                self.plate_kind = event
+            case pe.BathNamed():
+                self.baths[event.step] = event
+            case pe.LightFell():
+                self.light.fell(event.light, event.on, self.run_s)
 
     def _start(self, event: ev.StepStarted) -> None:
         self.steps.append(StepRecord(step=event.step, started_s=self.run_s))

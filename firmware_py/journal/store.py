@@ -10,6 +10,7 @@ from types import TracebackType
 from typing import Self
 
 from firmware_py.journal.ballast import Ballast
+from firmware_py.journal.bath_rows import BathRow, open_baths
 from firmware_py.journal.connect import make_folder, open_for_writing
 from firmware_py.journal.events import Entry
 from firmware_py.journal.lock import WriterLock
@@ -125,6 +126,12 @@ class Journal:
         with self._turn, refusing(self.path):
             self._require_open()
             return open_prints(self._connection)
+
+    def open_baths(self) -> list[BathRow]:
+        """Return the rows of the baths that are not discarded, oldest first."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return open_baths(self._connection)
 
     def programs(self) -> list[PrintRow]:
         """Return the newest print that kept a program, for each negative, newest first."""

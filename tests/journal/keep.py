@@ -17,6 +17,7 @@ import msgspec
 
 from firmware_py.craft.routine import Step
 from firmware_py.journal import events as ev
+from firmware_py.journal import heat_events as he
 from firmware_py.journal.migrations import SCHEMA
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.print_outcome import print_outcome
@@ -24,13 +25,14 @@ from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.journal.making import ROUTINE, numbered, run_entries, subject
+from tests.journal.making_baths import bath_entries, lit_run_entries, probe_entries
 from tests.journal.making_prints import print_entries
 
 KEPT = Path(__file__).parent / "kept"
 
 
 def kept_entries() -> list[list[ev.Entry]]:
-    """Return a session, runs finished, resumed and open, one of two in a tray, and a print."""
+    """Return a session, runs of many kinds, a print, two baths and a probe."""
     return [
         session(),
         run_entries(subject(2)),
@@ -38,6 +40,10 @@ def kept_entries() -> list[list[ev.Entry]]:
         run_entries(subject(4), ended=False),
         two_plates(),
         print_entries(subject(6)),
+        bath_entries(subject(7)),
+        bath_entries(subject(8), discarded=False),
+        probe_entries(subject(9)),
+        lit_run_entries(subject(10)),
     ]
 
 
@@ -50,6 +56,9 @@ def session() -> list[ev.Entry]:
         ev.ProbeSpokeAgain(probe="tray 1", bath_degC=19.75),
         ev.ProbeSetAside(probe="tray 1"),
         ev.ProbeTakenBack(probe="tray 1"),
+        he.HeatSet(set_degC=20.0, bath="Pyro of Saturday"),
+        he.HeatEnded(why="a person asked"),
+        he.HeatStopped(watcher="stale reading", why="its probe has said nothing for 5 s"),
         ev.FaultSeen(fault="slow disk", detail="a commit took 2.1 s"),
         ev.BenchStopped(why="a person"),
     ]
