@@ -8,11 +8,24 @@ from typing import Annotated, Literal
 
 import msgspec
 
+from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.safelight import safe_s
 from firmware_py.craft.warming import WarmUp
-from firmware_py.strict_toml import Kelvins, Millimetres, Seconds, SignedSeconds, read_toml
+from firmware_py.strict_toml import (
+    DegC,
+    Kelvins,
+    Millilitres,
+    Millimetres,
+    Seconds,
+    SignedSeconds,
+    read_toml,
+)
 
 Name = Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
+RelayName = Literal["safelight", "printing-lamp", "heater"]
+# A tray, the jacket, the room, or a bath by the name that the routines give it.
+Place = Annotated[str, msgspec.Meta(pattern=r"^(?!tray ).{1,60}$|^tray [1-6]$")]
 BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
 LONGEST_EXPOSURE_S = 3600.0
 
@@ -38,6 +51,7 @@ class BenchSection(Section, frozen=True, kw_only=True):
     pins: Literal["board", "lgpio", "rpigpio", "mock"] = "board"
     pin_record: str | None = None
     routines: str | None = None
+    formulas: str | None = None
 
 
 class RelaySection(Section, frozen=True, kw_only=True):
@@ -57,10 +71,10 @@ class RelaySection(Section, frozen=True, kw_only=True):
 
 
 class ProbeSection(Section, frozen=True, kw_only=True):
-    """``[probe.NAME]``: one thermometer and the tray it lies in."""
+    """``[probe.NAME]``: one thermometer and where it lies; several may lie in one place."""
 
     body: Literal["one-wire", "by-hand"] = "one-wire"
-    tray: Annotated[str, msgspec.Meta(pattern=r"^tray [1-6]$")] = "tray 1"
+    place: Place = "tray 1"
     serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}$")] | None = None
     folder: str = "/sys/bus/w1/devices"
     tolerance: Kelvins = Kelvins(0.5)
@@ -136,28 +150,120 @@ class SounderSection(Section, frozen=True, kw_only=True):
             raise ValueError("a `gpio` sounder, and no other, has a `pin`")
 
 
+class BathsSection(Section, frozen=True, kw_only=True):
+    """``[baths]``: whether a run is warned of a bath that is used up or too old, or refused."""
+
+    exhausted: Literal["warn", "refuse"] = "warn"
+
+
+class PlatesSection(Section, frozen=True, kw_only=True):
+    """``[plates]``: what a plate is when nobody says otherwise."""
+
+    size: Name | None = None
+    emulsion: Annotated[str, msgspec.Meta(max_length=60)] = ""
+    sensitivity: Literal["blue", "orthochromatic", "panchromatic"] | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a size that is none, or two."""
+        if self.size is not None:
+            read_plate_size(self.size, where="`size`")
+
+
+class SafelightTestSection(Section, frozen=True, kw_only=True):
+    """``[safelight-test.NAME]``: the user's own test of one light with one emulsion.
+
+    ``no_change`` is the longest time that changed nothing, ``detectable`` the next one, that just did.
+    """
+
+    emulsion: Name
+    no_change: Seconds
+    detectable: Seconds
+    light: Literal["safelight"] = "safelight"
+
+    def __post_init__(self) -> None:
+        """Refuse a test that says nothing."""
+        _within("no_change", self.no_change, 1.0, 86400.0, "s")
+        _within("detectable", self.detectable, 1.0, 86400.0, "s")
+        safe_s(self.no_change, self.detectable)
+
+
+class HeaterSection(Section, frozen=True, kw_only=True):
+    """``[heater]``: how the water jacket is kept warm, and what is too much.
+
+    The heater goes by the probes in ``place``: at full power while they are ``band`` or more too cold, then
+    in proportion, what is wanting made up over ``make_up``. It must warm them by ``warms_by`` within
+    ``warms_within`` of full power. ``jacket`` is the water in the jacket, for the ice that cools it.
+    """
+
+    place: Place = "jacket"
+    limit: DegC = DegC(30.0)
+    band: Kelvins = Kelvins(2.0)
+    make_up: Seconds = Seconds(900.0)
+    window: Seconds = Seconds(20.0)
+    shortest: Seconds = Seconds(1.0)
+    warms_by: Kelvins = Kelvins(0.5)
+    warms_within: Seconds = Seconds(300.0)
+    stay_limit: Seconds = Seconds(5.0)
+    jacket: Millilitres | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what cannot be meant."""
+        if self.place == "room":
+            raise ValueError("`place` is the room; allowed: jacket, or the tray that the heater goes by")
+        _within("limit", self.limit, 15.0, 40.0, "degC")
+        _within("band", self.band, 0.2, 20.0, "K")
+        _within("make_up", self.make_up, 60.0, 7200.0, "s")
+        _within("window", self.window, 5.0, 120.0, "s")
+        _within("shortest", self.shortest, 0.1, 5.0, "s")
+        _within("warms_by", self.warms_by, 0.1, 5.0, "K")
+        _within("warms_within", self.warms_within, 60.0, 3600.0, "s")
+        _within("stay_limit", self.stay_limit, 2.0, 30.0, "s")
+        if self.jacket is not None:
+            _within("jacket", self.jacket, 100.0, 100_000.0, "ml")
+
+
 class Settings(Section, frozen=True, kw_only=True):
     """The whole file."""
 
     bench: BenchSection = BenchSection()
-    relay: dict[Literal["safelight", "printing-lamp"], RelaySection] = msgspec.field(default_factory=dict)
+    relay: dict[RelayName, RelaySection] = msgspec.field(default_factory=dict)
     probe: dict[Name, ProbeSection] = {}
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
     lamp: LampSection = LampSection()
+    baths: BathsSection = BathsSection()
+    plates: PlatesSection = PlatesSection()
+    safelight_test: dict[Name, SafelightTestSection] = msgspec.field(default={}, name="safelight-test")
+    heater: HeaterSection = HeaterSection()
 
     def __post_init__(self) -> None:
-        """Refuse two devices on one pin, and two probes in one tray."""
+        """Refuse two devices on one pin, one probe twice, and a heater without a thermometer."""
         pins: dict[int, str] = {}
         for name, pin in self._pins():
             if pin in pins:
                 raise ValueError(f"{name} and {pins[pin]} both use pin {pin}; each needs its own")
             pins[pin] = name
-        trays: dict[str, str] = {}
+        serials: dict[str, str] = {}
         for name, probe in self.probe.items():
-            if probe.tray in trays:
-                raise ValueError(f"probes {trays[probe.tray]} and {name} both lie in {probe.tray}")
-            trays[probe.tray] = name
+            if probe.serial is not None and probe.serial in serials:
+                raise ValueError(f"probes {serials[probe.serial]} and {name} are both {probe.serial}")
+            serials[probe.serial or name] = name
+        self._check_heater()
+        self._check_tests()
+
+    def _check_heater(self) -> None:
+        if "heater" in self.relay and self.relay["heater"].body != "gpio":
+            raise ValueError("a heater that a person works can not be held at a temperature")
+        if "heater" in self.relay and not any(p.place == self.heater.place for p in self.probe.values()):
+            raise ValueError(f"the heater goes by a probe in the {self.heater.place}, and there is none")
+
+    def _check_tests(self) -> None:
+        tested: dict[tuple[str, str], str] = {}
+        for name, test in self.safelight_test.items():
+            of = (test.light, test.emulsion.casefold())
+            if of in tested:
+                raise ValueError(f"safelight tests {tested[of]} and {name} are both of {test.emulsion}")
+            tested[of] = name
 
     def _pins(self) -> list[tuple[str, int]]:
         named: list[tuple[str, int | None]] = [(f"relay {n}", r.pin) for n, r in self.relay.items()]
@@ -182,10 +288,10 @@ def settings_path() -> Path | None:
 def read_settings(path: Path) -> Settings:
     """Return the settings in a file; Raises Refused with file, key, what was found, what is allowed."""
     settings = read_toml(path, Settings)
-    if settings.bench.routines is not None and not Path(settings.bench.routines).is_dir():
-        raise Refused(
-            f"there is no folder {settings.bench.routines!r}", where=f"{path}, key `bench.routines`"
-        )
+    folders = {"routines": settings.bench.routines, "formulas": settings.bench.formulas}
+    for key, folder in folders.items():
+        if folder is not None and not Path(folder).is_dir():
+            raise Refused(f"there is no folder {folder!r}", where=f"{path}, key `bench.{key}`")
     return settings
 
 

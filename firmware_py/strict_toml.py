@@ -12,7 +12,13 @@ from typing import Any, TypeVar
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.units import read_difference_K, read_length_mm, read_temperature_degC, read_time_s
+from firmware_py.craft.units import (
+    read_difference_K,
+    read_length_mm,
+    read_temperature_degC,
+    read_time_s,
+    read_volume_ml,
+)
 
 FILE_LIMIT = 1_000_000
 T = TypeVar("T")
@@ -36,6 +42,10 @@ class DegC(float):
 
 class Kelvins(float):
     """A difference of temperatures [K], written with its unit: ``"0.5 K"``."""
+
+
+class Millilitres(float):
+    """A volume [ml], written with its unit: ``"500 ml"``, ``"3 l"``."""
 
 
 def read_toml(path: Path, shape: type[T]) -> T:
@@ -106,6 +116,7 @@ _READERS = {
     Millimetres: _quantity_reader(read_length_mm),
     DegC: _quantity_reader(read_temperature_degC),
     Kelvins: _quantity_reader(read_difference_K),
+    Millilitres: _quantity_reader(read_volume_ml),
 }
 _EXAMPLES = {
     Seconds: "20 s",
@@ -113,6 +124,7 @@ _EXAMPLES = {
     Millimetres: "60 cm",
     DegC: "20 degC",
     Kelvins: "0.5 K",
+    Millilitres: "500 ml",
 }
 
 

@@ -26,7 +26,7 @@ longest_on = "120 s"
 
 [probe.developer]
 serial = "28-0123456789ab"
-tray = "tray 1"
+place = "tray 1"
 tolerance = "0.5 K"
 
 [foot-switch]
@@ -57,7 +57,7 @@ def test_a_good_file_is_read_with_its_units():
         (("[relay.printing-lamp]", "[relay.white-lamp]"), ["white-lamp"]),
         (('"mock"', '"fast"'), ["pins", "fast"]),
         (("[bench]", "[bench"), ["is not TOML"]),
-        (('tray = "tray 1"', 'tray = "tray 9"'), ["tray"]),
+        (('place = "tray 1"', 'place = "tray 9"'), ["place"]),
     ],
 )
 def test_a_wrong_file_is_refused_in_one_line_with_its_place(change: tuple[str, str], words: list[str]):

@@ -8,6 +8,8 @@ import msgspec
 
 from firmware_py.bench.act import Act
 from firmware_py.bench.print_acts import AnyPrintAct
+from firmware_py.bench.upkeep_acts import AnyUpkeepAct
+from firmware_py.journal.plate_events import Sensitivity
 
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 Remark = Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
@@ -15,10 +17,18 @@ Degrees = Annotated[float, msgspec.Meta(ge=-5.0, le=60.0)]
 
 
 class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
-    """Lay a plate ready for a routine in the first free lane."""
+    """Lay a plate ready for a routine in the first free lane.
+
+    ``size`` ("English half plate"), ``emulsion`` and ``sensitivity`` are the usual ones where not said;
+    ``baths`` are pairs of a step by its name and the bath for it.
+    """
 
     plate: Words
     routine: Words
+    size: Annotated[str, msgspec.Meta(max_length=60)] = ""
+    emulsion: Annotated[str, msgspec.Meta(max_length=60)] = ""
+    sensitivity: Sensitivity | None = None
+    baths: tuple[tuple[Words, Words], ...] = ()
 
 
 class Proceed(Act, frozen=True, kw_only=True, tag="proceed"):
@@ -106,4 +116,5 @@ AnyAct = (
     | SwitchSafelight
     | MoveFoot
     | AnyPrintAct
+    | AnyUpkeepAct
 )

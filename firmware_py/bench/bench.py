@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from firmware_py.bench import acts
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule, Press
+from firmware_py.bench.heat_facts import HEATER
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
@@ -20,6 +21,8 @@ from firmware_py.bench.print_acts import PrintAct
 from firmware_py.bench.runs import Runs
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.thermometers import Thermometers
+from firmware_py.bench.upkeep import Upkeep, UpkeepPlan
+from firmware_py.bench.upkeep_acts import UpkeepAct
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -41,6 +44,7 @@ class BenchPlan:
     relays: tuple[str, ...] = (SAFELIGHT, PRINTING_LAMP)
     foot: FootRule = field(default_factory=FootRule)
     lamp: LampRule = field(default_factory=LampRule)
+    upkeep: UpkeepPlan = field(default_factory=UpkeepPlan)
     rehearsal: bool = False
     program: str = "0"
 
@@ -61,6 +65,14 @@ class Bench:
         self.lamp_side = LampSide(
             plan.lamp, foot=self.foot, runs=self.runs, scribe=self.scribe, notices=self.notices, room=self
         )
+        self.upkeep = Upkeep(
+            plan.upkeep,
+            rehearsal=plan.rehearsal,
+            runs=self.runs,
+            scribe=self.scribe,
+            notices=self.notices,
+            room=self,
+        )
         self.relays: dict[str, tuple[bool, str]] = dict.fromkeys(plan.relays, (False, "safe since start"))
         self.scribe.write_session(ev.BenchStarted(program=plan.program, rehearsal=plan.rehearsal))
 
@@ -75,13 +87,19 @@ class Bench:
 
     # --- what a person does ---
 
-    def do(self, act: acts.AnyAct) -> None:  # noqa: C901, PLR0912 - one line for each act
+    def do(self, act: acts.AnyAct) -> None:
         """Do what a person asks, or raise Refused and change nothing."""
         self.scribe.revision += 1
         self.safe_start.person_acted()
         if isinstance(act, PrintAct):
             self.lamp_side.do(act, rehearsal=self.plan.rehearsal)
-            return
+        elif isinstance(act, UpkeepAct):
+            self.upkeep.do(act)
+        else:
+            self._do_with_runs(act)
+        self.upkeep.settle()
+
+    def _do_with_runs(self, act: acts.AnyAct) -> None:  # noqa: C901 - one line for each act
         runs = self.runs
         match act:
             case acts.OpenRun():
@@ -89,7 +107,7 @@ class Bench:
             case acts.Focus():
                 runs.focus = runs.lane(act.lane).number
             case acts.Proceed():
-                runs.proceed(runs.lane(act.lane))
+                self._proceed(runs.lane(act.lane))
             case acts.Mark():
                 runs.mark(runs.lane(act.lane), act.what)
             case acts.Pull():
@@ -110,12 +128,24 @@ class Bench:
                 self.step_on(FootEdge(act.down, self.clock.now_s()))
 
     def _open_run(self, act: acts.OpenRun) -> None:
+        routine = self.plan.routines.get(act.routine)
+        if routine is not None:
+            self.upkeep.check_opening(act, routine)
         lane = self.runs.open(act.plate, act.routine, rehearsal=self.plan.rehearsal)
+        self.upkeep.opened(lane, act)
         if lane.record.routine.sheet == "plate":
             self.lamp_side.plate_laid_open(act.plate)
 
+    def _proceed(self, lane: Lane) -> None:
+        self.upkeep.before_first_step(lane)
+        self.runs.proceed(lane)
+
     def step_on(self, edge: FootEdge) -> None:
         """Take in an edge of the foot switch."""
+        self._step_on(edge)
+        self.upkeep.settle()
+
+    def _step_on(self, edge: FootEdge) -> None:
         self.safe_start.person_acted()
         if self.lamp_side.takes(edge):
             self.scribe.revision += 1
@@ -131,6 +161,7 @@ class Bench:
         """Take in what a probe said."""
         self.scribe.revision += 1
         reading = self.thermometers.heard(probe, word)
+        self.upkeep.heard(self.plan.trays[probe], word)
         if reading is not None:
             self.runs.note_temperature(self.thermometers.of_probe(probe), reading)
 
@@ -138,6 +169,9 @@ class Bench:
         """Take in what the switchboard says a relay is."""
         self.relays[relay] = (on, why)
         self.scribe.revision += 1
+        if relay == HEATER and self.upkeep.heater is not None:
+            self.upkeep.heater.relay_is(on, self.clock.now_s())
+        self.upkeep.settle()
 
     def reported(self, report: ExposureBegan | ExposureEnded) -> None:
         """Take in what the switchboard says of an exposure."""
@@ -156,6 +190,7 @@ class Bench:
     def relays_made_safe(self) -> None:
         """Take in that every relay fell to its safe state: nothing comes back before a person acts."""
         self.safe_start.made_safe()
+        self.upkeep.relays_made_safe()
         for relay in self.relays:
             self.relay_is(relay, on=False, why="made safe")
 
@@ -170,8 +205,14 @@ class Bench:
         return self.relays[SAFELIGHT][0] if SAFELIGHT in self.relays else None
 
     def switch_safelight(self, on: bool, why: str) -> None:
-        """Switch the safelight."""
+        """Switch the safelight, as far as interlock 2 allows."""
+        if on and self.upkeep.light.objection(self.runs.lanes.values()):
+            return
         self._switch(SAFELIGHT, on, why)
+
+    def put_safelight_out(self, why: str) -> None:
+        """Switch the safelight off."""
+        self._switch(SAFELIGHT, on=False, why=why)
 
     def trouble(self, fault: str, words: str) -> None:
         """Take in that something of the bench itself went wrong."""
@@ -191,7 +232,7 @@ class Bench:
         now_s = self.clock.now_s()
         moments = [lane.next_due_s(now_s) for lane in self.runs.lanes.values()]
         moments.append(self.foot.next_due_s(holds=self.lamp_side.foot.holds_the_lamp))
-        moments.append(self.lamp_side.printing.next_due_s())
+        moments += [self.lamp_side.printing.next_due_s(), self.upkeep.next_due_s()]
         return min((m for m in moments if m is not None), default=None)
 
     def advance(self) -> None:
@@ -201,6 +242,7 @@ class Bench:
         self.lamp_side.printing.advance(now_s)
         self.thermometers.advance(now_s)
         self.runs.advance(now_s)
+        self.upkeep.advance(now_s)
 
     def stop(self, why: str) -> None:
         """Say goodbye in the book."""
@@ -251,7 +293,7 @@ class Bench:
         if lane.is_developing:
             self.runs.mark(lane, next_mark(lane.record))
         else:
-            self.runs.proceed(lane)
+            self._proceed(lane)
 
     def _long_press(self, lane: Lane) -> None:
         if lane.is_developing:
@@ -266,9 +308,11 @@ class Bench:
     # --- relays ---
 
     def _switch(self, relay: str, on: bool, why: str = PERSON) -> None:
-        if why == PERSON:
-            self.lamp_side.printing.safelight.person_decided()
         if relay not in self.relays:
             raise Refused(f"this bench has no {relay}", where="switch", allowed=", ".join(self.relays))
+        if relay == SAFELIGHT and on:
+            self.upkeep.light.require_allowed(self.runs.lanes.values())
+        if why == PERSON:
+            self.lamp_side.printing.safelight.person_decided()
         self.scribe.write_session(ev.RelaySwitched(relay=relay, on=on, why=why))
         self.scribe.switch(relay, on)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import asyncio
+import math
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from firmware_py.bench.acts import AnyAct
@@ -95,6 +96,8 @@ class Controller:
             self.devices.foot.listen(lambda edge: _soon(loop, self._stepped, edge))
         blocking = [p for p in self.devices.probes if p.blocking]
         self._tasks = [loop.create_task(self._read_for_ever(probe)) for probe in blocking]
+        if not math.isinf(self.clock.speed):
+            self._tasks.append(loop.create_task(self._read_formulas()))
         try:
             while not self._stop:
                 await self._turn()
@@ -188,7 +191,7 @@ class Controller:
     def _read_probes(self, now_s: float) -> None:
         for probe in self.devices.probes:
             if not probe.blocking:
-                self.bench.heard(probe.name, _read(probe, now_s))
+                self.bench.heard(probe.name, probe.read(now_s))
         # On a grid, so that lateness does not add up; a long pause is not caught up on.
         self._read_next_s += READ_EVERY_S
         if self._read_next_s <= now_s:
@@ -197,11 +200,19 @@ class Controller:
     async def _read_for_ever(self, probe: Probe) -> None:
         while True:
             due_s = self.clock.now_s() + READ_EVERY_S
-            word = await asyncio.to_thread(_read, probe, self.clock.now_s())
-            # The conversion takes most of a second: the reading is as old as its answer.
-            self.bench.heard(probe.name, replace(word, taken_s=self.clock.now_s()))
+            word = await asyncio.to_thread(_read, probe, self.clock)
+            self.bench.heard(probe.name, word)
             self._wake.set()
             await self.clock.wait_until(due_s, asyncio.Event())
+
+    async def _read_formulas(self) -> None:
+        """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
+        try:
+            await asyncio.to_thread(self.bench.plan.upkeep.formulas)
+            self.bench.upkeep.read_formulas()
+        except Refused as refusal:
+            self.bench.trouble("formulas", f"The formulas cannot be read: {refusal.line}")
+        self._wake.set()
 
     def _stepped(self, edge: FootEdge) -> None:
         self.bench.step_on(edge)
@@ -259,12 +270,13 @@ class Controller:
         await self._keeper.close()
 
 
-def _read(probe: Probe, now_s: float) -> Reading | NoReading:
-    """Read a probe; one that fails against its promise is silent, and takes nothing down with it."""
-    try:
-        return probe.read(now_s)
-    except Exception as error:  # noqa: BLE001 - whatever it is, the timers go on
-        return NoReading(f"the probe failed ({type(error).__name__}: {error})", now_s)
+def _read(probe: Probe, clock: Clock) -> Reading | NoReading:
+    word = probe.read(clock.now_s())
+    # The conversion takes most of a second: the reading is as old as its answer.
+    now_s = clock.now_s()
+    if isinstance(word, NoReading):
+        return NoReading(word.why, now_s)
+    return Reading(word.bath_degC, word.tolerance_K, now_s, word.source)
 
 
 def _soon(loop: asyncio.AbstractEventLoop, heard: object, edge: FootEdge) -> None:

@@ -43,6 +43,14 @@ class Lane:
         return steps[number] if number < len(steps) else None
 
     @property
+    def target_s(self) -> float | None:
+        """Get the equivalent time [s] wanted of the development that goes on or comes next, in its bath."""
+        plan = self.plan
+        if plan is None or plan.development is None:
+            return None
+        return plan.development.target_s * self.record.times_longer(self.record.next_step)
+
+    @property
     def rate(self) -> Rate | None:
         """Get the rate of the development that goes on or comes next."""
         return development_rate(self.plan.development) if self.plan else None
@@ -73,11 +81,11 @@ class Lane:
 
     def left_s(self, now_s: float) -> float:
         """Return the time left to the target [s] at the rate of this moment; negative once it is passed."""
-        rate, plan = self.rate, self.plan
-        if rate is None or plan is None or plan.development is None:
+        rate, target_s = self.rate, self.target_s
+        if rate is None or target_s is None:
             raise AssertionError("nothing develops here")
         speed, _ = held_rate(rate, self.believed(now_s).bath_degC)
-        return (plan.development.target_s - self.equivalent_s(now_s)) / speed
+        return (target_s - self.equivalent_s(now_s)) / speed
 
     def due_s(self, now_s: float) -> float | None:
         """Return the moment [boot s] the step is due, as far as is known now; None when none goes on."""
@@ -94,10 +102,10 @@ class Lane:
         rate = self.rate
         if due_s is None or not self.is_developing or rate is None or self.thermometer.last is None:
             return due_s
-        plan = self.plan
-        if plan is None or plan.development is None:
+        target_s = self.target_s
+        if target_s is None:
             return due_s
-        wanted_s = plan.development.target_s - self.equivalent_s(now_s)
+        wanted_s = target_s - self.equivalent_s(now_s)
         if wanted_s <= 0:
             return due_s
         return now_s + time_left_along(rate, wanted_s, self.thermometer.drift(), now_s)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Protocol, TypeVar
+
 from firmware_py.bench.effects import Effect, Expose, Play, StopExposure, Switch, Write
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.sounder import Tune
@@ -10,6 +13,20 @@ from firmware_py.journal.ids import uuid7
 from firmware_py.journal.print_events import PrintOpened
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
+
+
+class Subject(Protocol):
+    """Something the book has a chain of entries about."""
+
+    subject: str
+    number: int
+
+    def apply(self, entry: ev.Entry) -> None:
+        """Take in the next entry, or raise Refused."""
+        ...
+
+
+Folded = TypeVar("Folded", bound=Subject)
 
 
 class Scribe:
@@ -43,6 +60,19 @@ class Scribe:
         """Write the next entry of a run or print; Raises Refused, and writes nothing, where it can not be."""
         subject = record.run_id if isinstance(record, RunRecord) else record.print_id
         entry = self._entry(subject, record.number + 1, event)
+        record.apply(entry)
+        self._put(Write(entry))
+
+    def begin(self, first: ev.AnyEvent, fold: Callable[[ev.Entry], Folded]) -> Folded:
+        """Write the first entry of a new subject and return what its fold makes of it."""
+        entry = self._entry(uuid7(self.clock.utc()), 1, first)
+        record = fold(entry)
+        self._put(Write(entry))
+        return record
+
+    def follow(self, record: Subject, event: ev.AnyEvent) -> None:
+        """Write the next entry of a subject; Raises Refused, and writes nothing, where it can not be."""
+        entry = self._entry(record.subject, record.number + 1, event)
         record.apply(entry)
         self._put(Write(entry))
 

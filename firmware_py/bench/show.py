@@ -6,6 +6,8 @@ from firmware_py.bench.bench import Bench
 from firmware_py.bench.lane import Lane, foot_words
 from firmware_py.bench.print_show import show_lamp, show_print
 from firmware_py.bench.print_view import LampView
+from firmware_py.bench.upkeep import Upkeep
+from firmware_py.bench.upkeep_show import show_baths, show_formulas, show_heater, show_light, show_plate
 from firmware_py.bench.view import (
     BathTemperature,
     BenchView,
@@ -36,7 +38,7 @@ def show(bench: Bench) -> BenchView:
         utc=bench.clock.utc().isoformat(timespec="seconds"),
         rehearsal=bench.plan.rehearsal,
         focus=bench.runs.focus,
-        lanes=tuple(_lane(lane, now_s) for _, lane in sorted(bench.runs.lanes.items())),
+        lanes=tuple(_lane(bench.upkeep, lane, now_s) for _, lane in sorted(bench.runs.lanes.items())),
         relays=tuple(RelayView(name=n, on=on, why=why) for n, (on, why) in bench.relays.items()),
         probes=tuple(_probe(bench, probe) for probe in bench.thermometers.words),
         notices=tuple(
@@ -49,13 +51,15 @@ def show(bench: Bench) -> BenchView:
         foot=foot[0],
         foot_long=foot[1],
         foot_serves="lamp" if foot_at_the_lamp else "trays",
+        formulas=show_formulas(bench.upkeep),
+        baths=show_baths(bench.upkeep),
+        heater=show_heater(bench.upkeep.heater),
     )
 
 
-def _lane(lane: Lane, now_s: float) -> LaneView:
+def _lane(upkeep: Upkeep, lane: Lane, now_s: float) -> LaneView:
     record, rate = lane.record, lane.rate
     developing = lane.is_developing
-    plan = lane.plan
     bath = _bath(lane, now_s) if rate is not None else None
     cue = lane.next_cue(now_s)
     short, long = foot_words(lane)
@@ -71,7 +75,7 @@ def _lane(lane: Lane, now_s: float) -> LaneView:
         due_s=lane.forecast_due_s(now_s) if record.state == "running" else _due_since_s(lane),
         doubt_s=lane.doubt_s(now_s),
         equivalent_s=lane.equivalent_s(now_s) if developing else None,
-        target_s=plan.development.target_s if plan and plan.development else None,
+        target_s=lane.target_s,
         reference_degC=rate.reference_degC if rate else None,
         rate=held_rate(rate, bath.bath_degC)[0] if rate and bath else None,
         bath=bath,
@@ -83,6 +87,9 @@ def _lane(lane: Lane, now_s: float) -> LaneView:
         foot_short=short,
         foot_long=long,
         advice=tuple(_advice(lane, now_s)),
+        times_longer=record.times_longer(record.next_step),
+        plate_kind=show_plate(lane),
+        light=show_light(upkeep, lane, now_s),
     )
 
 
@@ -96,7 +103,7 @@ def _due_since_s(lane: Lane) -> float | None:
 
 
 def _steps(lane: Lane) -> list[StepView]:
-    number = lane.record.next_step
+    number, baths = lane.record.next_step, lane.record.baths
     return [
         StepView(
             name=step.name,
@@ -104,6 +111,7 @@ def _steps(lane: Lane) -> list[StepView]:
             bath=step.bath,
             planned_s=planned_s(step),
             place="done" if n < number else "here" if n == number else "to come",
+            bath_name=baths[n].bath if n in baths else "",
         )
         for n, step in enumerate(lane.record.routine.steps)
     ]

@@ -10,6 +10,8 @@ from typing import Literal
 import msgspec
 
 from firmware_py.bench.print_view import LampView, PrintView
+from firmware_py.bench.upkeep_view import BathView, FormulaView, HeaterView, PlateLightView, PlateView
+from firmware_py.craft.plate_sizes import PLATE_SIZES
 
 LaneState = Literal["ready", "running", "due", "interrupted", "ended"]
 
@@ -29,13 +31,17 @@ class BathTemperature(View, frozen=True, kw_only=True):
 
 
 class StepView(View, frozen=True, kw_only=True):
-    """One step of the routine and whether it lies behind, is going on, or comes."""
+    """One step of the routine and whether it lies behind, is going on, or comes.
+
+    ``bath_name`` is the bath that is named for it, of those on the bench.
+    """
 
     name: str
     kind: str
     bath: str
     planned_s: float
     place: Literal["done", "here", "to come"]
+    bath_name: str = ""
 
 
 class MarkView(View, frozen=True, kw_only=True):
@@ -83,6 +89,9 @@ class LaneView(View, frozen=True, kw_only=True):
     foot_short: str = ""
     foot_long: str = ""
     advice: tuple[str, ...] = ()
+    times_longer: float = 1.0
+    plate_kind: PlateView | None = None
+    light: PlateLightView | None = None
 
 
 class RelayView(View, frozen=True, kw_only=True):
@@ -132,6 +141,10 @@ class BenchView(View, frozen=True, kw_only=True):
     paper_routines: tuple[str, ...] = ()
     lamp: LampView = LampView(name="printing lamp", on=False, mode="timed", state="dark")
     print: PrintView | None = None
+    formulas: tuple[FormulaView, ...] = ()
+    baths: tuple[BathView, ...] = ()
+    heater: HeaterView | None = None
+    plate_sizes: tuple[str, ...] = tuple(PLATE_SIZES)
     foot: str = ""
     foot_long: str = ""
     foot_serves: Literal["lamp", "trays"] = "trays"

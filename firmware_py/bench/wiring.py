@@ -8,8 +8,10 @@ from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
 from firmware_py.bench.foot import FootRule
+from firmware_py.bench.heat_facts import HEATER
 from firmware_py.bench.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
+from firmware_py.bench.upkeep_settings import upkeep_plan
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -49,8 +51,9 @@ def bench_plan(settings: Settings) -> BenchPlan:
     """Return what stands on the bench that the settings describe."""
     return BenchPlan(
         routines=all_routines(settings),
-        trays={name: probe.tray for name, probe in settings.probe.items()},
+        trays={name: probe.place for name, probe in settings.probe.items()},
         relays=tuple(settings.relay),
+        upkeep=upkeep_plan(settings),
         foot=FootRule(long_press_s=float(settings.foot_switch.long_press)),
         lamp=lamp_rule(settings),
         program=__version__,
@@ -82,10 +85,11 @@ def all_routines(settings: Settings) -> dict[str, Routine]:
 
 def relay_wirings(settings: Settings) -> tuple[RelayWiring, ...]:
     """Return how the relays are wired."""
-    return tuple(_wiring(name, relay) for name, relay in settings.relay.items())
+    stays_s = float(settings.heater.stay_limit)
+    return tuple(_wiring(name, relay, stays_s) for name, relay in settings.relay.items())
 
 
-def _wiring(name: str, relay: RelaySection) -> RelayWiring:
+def _wiring(name: str, relay: RelaySection, heater_stays_s: float) -> RelayWiring:
     is_lamp = name == PRINTING_LAMP
     ceiling_s = float(relay.longest_on) if relay.longest_on is not None else LONGEST_ON_S
     return RelayWiring(
@@ -94,6 +98,7 @@ def _wiring(name: str, relay: RelaySection) -> RelayWiring:
         active_high=relay.active_high,
         ceiling_s=ceiling_s if is_lamp else None,
         continuous=not is_lamp,
+        stay_limit_s=heater_stays_s if name == HEATER else None,
     )
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
+from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.service.notify import READY, STOPPING, manager, show_life
@@ -59,15 +60,25 @@ async def host(
 
 
 def take_up_open_runs(controller: Controller, journal: Journal) -> None:
-    """Give the bench every run that its journal holds open.
+    """Give the bench every run that its journal holds open, and the baths that stand there.
 
-    A run that can not be replayed is left where it is and said so; the others go on.
+    What can not be replayed is left where it is and said so; the others go on.
     """
+    _take_up_baths(controller, journal)
     for row in journal.open_runs():
         try:
             controller.bench.runs.resume(RunRecord.replay(journal.read(row.run_id)))
         except Refused as refusal:
             controller.bench.trouble("damaged run", f"A run cannot be read from the journal: {refusal.line}")
+
+
+def _take_up_baths(controller: Controller, journal: Journal) -> None:
+    for row in journal.open_baths():
+        try:
+            controller.bench.upkeep.baths.resume(BathRecord.replay(journal.read(row.bath_id)))
+        except Refused as refusal:
+            words = f"Bath {row.name} cannot be read from the journal: {refusal.line}"
+            controller.bench.trouble(f"damaged bath {row.bath_id}", words)
 
 
 async def _leave_when_alone(controller: Controller, service: Service | None, alone_s: float | None) -> None:

@@ -24,7 +24,7 @@ class OpenPlate:
 
 def open_plates(lanes: Iterable[Lane]) -> list[OpenPlate]:
     """Return the plates that are open now, by tray."""
-    return [OpenPlate(lane.record.plate, lane.number, _place(lane)) for lane in lanes if _is_open(lane)]
+    return [OpenPlate(lane.record.plate, lane.number, _place(lane)) for lane in lanes if is_open(lane)]
 
 
 def require_no_open_plate(plates: Iterable[OpenPlate]) -> None:
@@ -38,7 +38,8 @@ def require_no_open_plate(plates: Iterable[OpenPlate]) -> None:
         )
 
 
-def _is_open(lane: Lane) -> bool:
+def is_open(lane: Lane) -> bool:
+    """Return whether the plate of a lane is open now."""
     record = lane.record
     if record.state == "ended" or record.routine.sheet != "plate":
         return False

@@ -1,0 +1,67 @@
+"""Interlock 4: water that warms while the heater is off means a relay that sticks."""
+
+from __future__ import annotations
+
+from firmware_py.bench.heat_facts import HeatSeen, warmed_by_room_K
+from firmware_py.devices.probe import Reading
+
+# What a heater still gives off after it was put out, and the lag of the probe. Common practice, no source.
+SETTLE_S = 90.0
+# Water that rises by so much in so long without heat is heated, the share of a warm room taken off. Own
+# judgement.
+RISES_BY_K = 0.75
+WITHIN_S = 300.0
+# Hot water poured in raises the water at once, a heater does not: 3 kW in 3 l give 0.24 K/s. Worked.
+POURED_K_PER_S = 0.25
+
+
+class StuckWatch:
+    """Puts the heater off, until a person acts, and says so, when water warms without it."""
+
+    name = "relay stuck"
+    latches = True
+
+    def __init__(self) -> None:
+        self._from: Reading | None = None
+        self._before: Reading | None = None
+        self._room_K = 0.0
+
+    def begin(self) -> None:
+        """Begin the count anew."""
+        self._from = self._before = None
+
+    def look(self, seen: HeatSeen) -> str:
+        """Return why the heater must be off now; nothing where it may be on."""
+        word = seen.word
+        if seen.is_on or seen.now_s < seen.since_s + SETTLE_S:
+            self.begin()
+            return ""
+        if not isinstance(word, Reading) or word is self._before:
+            return ""
+        start, before = self._from, self._before
+        self._before = word
+        if start is None or before is None or self._is_poured(before, word):
+            self._start(word)
+            return ""
+        return self._judged(start, before, word, seen.room_degC)
+
+    def _judged(self, start: Reading, before: Reading, word: Reading, room_degC: float | None) -> str:
+        self._room_K += warmed_by_room_K(before, word, room_degC)
+        risen_K = word.bath_degC - start.bath_degC - self._room_K
+        if risen_K >= RISES_BY_K:
+            return (
+                f"its water has warmed by {risen_K:.1f} K while it was off: PULL THE HEATER'S PLUG, "
+                "the relay may stick; unless warm water was poured in"
+            )
+        if word.taken_s >= start.taken_s + WITHIN_S or word.bath_degC < start.bath_degC:
+            self._start(word)
+        return ""
+
+    def _start(self, word: Reading) -> None:
+        self._from, self._room_K = word, 0.0
+
+    @staticmethod
+    def _is_poured(before: Reading, word: Reading) -> bool:
+        return abs(word.bath_degC - before.bath_degC) > POURED_K_PER_S * max(
+            1.0, word.taken_s - before.taken_s
+        )
