@@ -1,0 +1,1 @@
+"""Everything around the program: wiring, service units, udev rules, boot settings."""
