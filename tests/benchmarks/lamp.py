@@ -17,11 +17,12 @@ from pathlib import Path
 
 from firmware_py.devices.debounce import SETTLE_S
 from tests.benchmarks.measuring import Spread, cores_busy, garbage_collected, json_and_sqlite, machine, table
-from tests.benchmarks.pulses import SWITCHBOARD, WAYS, durations_s, errors_s, foot_to_lamp_s
+from tests.benchmarks.pulses import SWITCHBOARD, WAYS, durations_s, errors_s, foot_to_lamp_s, in_step, lit
 
 FULL, QUICK = 1000, 40
 PRESSES = 200
 GOAL_S = 0.001
+LATE_S = 0.0004
 MICROSECOND_S = 1e-6
 HEAP_OBJECTS = 100_000
 FLOOR = "bare timer (this machine's floor)"
@@ -62,8 +63,11 @@ def measure_pulses(folder, loads, pulses):
             record = folder / f"{load}-{way}.txt"
             with put_on():
                 asyncio.run(expose(record, planned_s))
-            spreads[load, way] = Spread.of([abs(error_s) for error_s in errors_s(record, planned_s)])
-            print(f"  {load}, {way}: done", flush=True)
+            found_s = [abs(error_s) for error_s in errors_s(record, planned_s)]
+            spreads[load, way] = Spread.of(found_s)
+            late_s = [span.off_s for span, each in zip(lit(record), found_s, strict=True) if each > LATE_S]
+            step = f"{len(late_s)} over {LATE_S * 1000:g} ms, {in_step(late_s)} of them in step with 100 ms"
+            print(f"  {load}, {way}: {step}", flush=True)
         with put_on():
             spreads[load, FLOOR] = Spread.of([abs(each) for each in floor_s(durations_s(pulses))])
     return spreads

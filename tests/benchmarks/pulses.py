@@ -17,10 +17,10 @@ from firmware_py.switchboard.reports import (
     SwitchboardLost,
     SwitchboardReady,
 )
+from tests.benchmarks.bare_timer import rests_s
 from tests.switchboard.pin_watch import spans
 
 LAMP_PIN, FOOT_PIN = 17, 5
-PAUSE_S = 0.005
 LAMP = RelayWiring("printing-lamp", LAMP_PIN, ceiling_s=60.0, continuous=False)
 
 
@@ -33,12 +33,30 @@ def durations_s(number):
     return [rare.get(i) or (1.0 if i % 100 == 50 else 0.2 if i % 10 == 5 else 0.05) for i in range(number)]
 
 
+def lit(record):
+    """Return when the lamp's line was active, by the record."""
+    return spans(record, LAMP_PIN)
+
+
 def errors_s(record, planned_s):
     """Return how much longer the pin was on than planned [s], pulse by pulse, by the pin's own record."""
-    lit = spans(record, LAMP_PIN)
-    if len(lit) != len(planned_s):
-        raise RuntimeError(f"{len(planned_s)} pulses were asked for, the pin shows {len(lit)}")
-    return [span.off_s - span.on_s - for_s for span, for_s in zip(lit, planned_s, strict=True)]
+    found = lit(record)
+    if len(found) != len(planned_s):
+        raise RuntimeError(f"{len(planned_s)} pulses were asked for, the pin shows {len(found)}")
+    return [span.off_s - span.on_s - for_s for span, for_s in zip(found, planned_s, strict=True)]
+
+
+def in_step(ends_s, *, period_s=0.1, window_s=0.004):
+    """Return how many of these moments [boot s] fall into the same window of every period.
+
+    By chance it is about their number times window by period. Nearly all of them means that something with
+    that period took the processor away: a hypervisor that deals out its time so.
+    """
+    phases_s = [end_s % period_s for end_s in ends_s]
+    starts_s = [phase_s - 1e-9 for phase_s in phases_s]
+    return max(
+        (sum((p - start_s) % period_s < window_s for p in phases_s) for start_s in starts_s), default=0
+    )
 
 
 class Board:
@@ -67,41 +85,41 @@ class Board:
 async def by_switchboard(record, planned_s):
     """Expose by the switchboard process, as the bench does."""
     async with Board(record) as board:
-        for number, for_s in enumerate(planned_s):
+        for number, (for_s, rest_s) in enumerate(zip(planned_s, rests_s(), strict=False)):
             board.switchboard.expose(str(number), LAMP.name, for_s=for_s, ceiling_s=60.0)
             await board.until(ExposureEnded)
-            await asyncio.sleep(PAUSE_S)
+            await asyncio.sleep(rest_s)
 
 
 async def by_blink(record, planned_s):
     """Expose by gpiozero's own background blink."""
     with LED(LAMP_PIN, pin_factory=open_pins("mock", record=record).factory) as lamp:
-        for for_s in planned_s:
-            lamp.blink(on_time=for_s, off_time=PAUSE_S, n=1, background=True)
+        for for_s, rest_s in zip(planned_s, rests_s(), strict=False):
+            lamp.blink(on_time=for_s, off_time=rest_s, n=1, background=True)
             await asyncio.to_thread(lamp._blink_thread.join)
 
 
 async def by_threading_timer(record, planned_s):
     """Expose by ``threading.Timer``."""
     with LED(LAMP_PIN, pin_factory=open_pins("mock", record=record).factory) as lamp:
-        for for_s in planned_s:
+        for for_s, rest_s in zip(planned_s, rests_s(), strict=False):
             timer = threading.Timer(for_s, lamp.off)
             lamp.on()
             timer.start()
             await asyncio.to_thread(timer.join)
-            await asyncio.sleep(PAUSE_S)
+            await asyncio.sleep(rest_s)
 
 
 async def by_asyncio_timer(record, planned_s):
     """Expose by a timer of the event loop."""
     loop = asyncio.get_running_loop()
     with LED(LAMP_PIN, pin_factory=open_pins("mock", record=record).factory) as lamp:
-        for for_s in planned_s:
+        for for_s, rest_s in zip(planned_s, rests_s(), strict=False):
             over = loop.create_future()
             lamp.on()
             loop.call_later(for_s, _end, lamp, over)
             await over
-            await asyncio.sleep(PAUSE_S)
+            await asyncio.sleep(rest_s)
 
 
 def _end(lamp, over):
@@ -143,5 +161,4 @@ async def foot_to_lamp_s(record, presses, settle_s):
             await board.until(ExposureEnded)
             await asyncio.sleep(4 * settle_s)
         foot.close()
-    lit = spans(record, LAMP_PIN)
-    return [span.on_s - at_s for span, at_s in zip(lit, touched_s, strict=True)]
+    return [span.on_s - at_s for span, at_s in zip(lit(record), touched_s, strict=True)]
