@@ -42,7 +42,8 @@ class Section(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=T
 class BenchSection(Section, frozen=True, kw_only=True):
     """``[bench]``: where things are kept, and the way to the pins (``mock`` drives no real line).
 
-    ``pin_record`` names a file that takes every level of mock pins.
+    ``pin_record`` names a file that takes every level of mock pins. ``routines`` and ``formulas`` are folders
+    of the user's own, ``marks`` a file of the user's own marks and phrases.
     """
 
     name: Name = "bench"
@@ -52,6 +53,7 @@ class BenchSection(Section, frozen=True, kw_only=True):
     pin_record: str | None = None
     routines: str | None = None
     formulas: str | None = None
+    marks: str | None = None
 
 
 class RelaySection(Section, frozen=True, kw_only=True):

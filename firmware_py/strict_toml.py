@@ -128,6 +128,11 @@ _EXAMPLES = {
 }
 
 
+def line_in(text: str, path: str) -> str:
+    """Return "line 7" for the line of TOML text on which the key or table of ``path`` stands, or nothing."""
+    return _line_of(text, path).removesuffix(", ")
+
+
 # --- turning msgspec's words into ours ---
 
 _PATH = re.compile(r"^(?P<what>.*?)(?: - at `(?P<key>(?:key in )?\$.*?)`)?$", re.DOTALL)
@@ -146,14 +151,15 @@ def _explained(message: str, text: str, raw: Any, shape: type, where: str) -> Re
         key = unknown["name"]
         near = difflib.get_close_matches(key, known, n=1)
         hint = f"; did you mean `{near[0]}`?" if near else ""
-        place = f"{where}, {_line_of(text, key)}key `{_joined(path, key)}`"
+        place = f"{where}, {_line_of(text, _joined(path, key))}key `{_joined(path, key)}`"
         return Refused(f"is not known{hint}", where=place, allowed=", ".join(known))
     if missing := _MISSING.match(what):
-        return Refused("is missing", where=f"{where}, key `{_joined(path, missing['name'])}`")
+        place = f"{where}, {_line_of(text, path)}key `{_joined(path, missing['name'])}`"
+        return Refused("is missing", where=place)
     value = _value_at(raw, path)
     given = "" if value is None or isinstance(value, dict | list) else f" (found {value!r})"
-    last = path.rsplit(".", 1)[-1].split("[")[0]
-    return Refused(f"{what}{given}", where=f"{where}, {_line_of(text, last)}key `{path or 'the whole'}`")
+    place = f"{where}, {_line_of(text, path)}key `{path or 'the whole'}`"
+    return Refused(f"{what}{given}", where=place, allowed=", ".join(_choices_at(shape, path)))
 
 
 def _entry_named(path: str, raw: Any, shape: type, message: str) -> str:
@@ -173,17 +179,65 @@ def _joined(path: str, key: str) -> str:
     return f"{path}.{key}" if path else key
 
 
-def _line_of(text: str, key: str) -> str:
-    pattern = re.compile(rf"^\s*(?:\[+.*)?[\"']?{re.escape(key)}[\"']?\s*[=\]]")
-    lines = [n for n, line in enumerate(text.splitlines(), 1) if pattern.match(line)]
-    return f"line {lines[0]}, " if len(lines) == 1 else ""
+_HEADING = re.compile(r"^\s*\[(?P<many>\[?)(?P<name>[^\[\]]+)\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(r"^\s*(?P<name>[\w\"'.-]+)\s*=")
+
+
+def _line_of(text: str, path: str) -> str:
+    """Return "line 7, " for the line on which a key or its table stands, or nothing."""
+    lines = _lines(text)
+    while path and path not in lines:
+        path = re.sub(r"(?:^|\.)[^.\[\]]*$|\[[^\]]*\]$", "", path)
+    return f"line {lines[path]}, " if path else ""
+
+
+def _lines(text: str) -> dict[str, int]:
+    """Return the line of every table and key, by its path: ``step[2].development.target``."""
+    lines: dict[str, int] = {}
+    counts: dict[str, int] = {}
+    table = ""
+    for number, line in enumerate(text.splitlines(), 1):
+        if heading := _HEADING.match(line):
+            table = _table_path(heading["name"], counts, many=bool(heading["many"]))
+            lines.setdefault(table, number)
+        elif key := _KEY.match(line):
+            lines.setdefault(_joined(table, _bare(key["name"])), number)
+    return lines
+
+
+def _table_path(name: str, counts: dict[str, int], *, many: bool) -> str:
+    *outer, last = [_bare(part) for part in name.split(".")]
+    path = ""
+    for part in outer:
+        path = _joined(path, part)
+        path += f"[{counts[path] - 1}]" if path in counts else ""
+    path = _joined(path, last)
+    if not many:
+        return path
+    counts[path] = counts.get(path, 0) + 1
+    return f"{path}[{counts[path] - 1}]"
+
+
+def _bare(name: str) -> str:
+    return name.strip().strip("\"'")
+
+
+def _choices_at(shape: Any, path: str) -> Iterator[str]:
+    for kind in _kinds_at(shape, path):
+        for plain in _plain(kind):
+            if isinstance(plain, msgspec.inspect.LiteralType):
+                yield from (str(value) for value in plain.values)
+
+
+def _kinds_at(shape: Any, path: str) -> list[Any]:
+    kinds: list[Any] = [msgspec.inspect.type_info(shape)]
+    for part in re.findall(r"[^.\[\]]+|\[[^\]]*\]", path):
+        kinds = [inner for kind in kinds for inner in _step_into(kind, part)]
+    return kinds
 
 
 def _fields_at(shape: Any, path: str) -> Iterator[str]:
-    kinds = [msgspec.inspect.type_info(shape)]
-    for part in re.findall(r"[^.\[\]]+|\[[^\]]*\]", path):
-        kinds = [inner for kind in kinds for inner in _step_into(kind, part)]
-    for kind in kinds:
+    for kind in _kinds_at(shape, path):
         for plain in _plain(kind):
             if isinstance(plain, msgspec.inspect.StructType):
                 yield from (f.encode_name for f in plain.fields)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -70,6 +71,30 @@ def test_a_wrong_file_is_refused_in_one_line_with_its_place(change: tuple[str, s
     assert "\n" not in line
     for word in words:
         assert word in line
+
+
+class Row(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    size: int = 0
+    inner: dict[str, int] = {}
+
+
+class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    row: list[Row]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("[[row]]\nsize = 1\n\n[[row]]\nsize = 'x'\n", r"line 5, key `row\[1\].size`"),
+        ("[[row]]\nsize = 1\n[[row]]\n[row.inner]\na = 'x'\n", r"line [345], key `row\[1\].inner"),
+        ("[[row]]\nsize = 1\n[[row]]\nsise = 1\n", r"line 4, key `row\[1\].sise`.*did you mean `size`"),
+        ("[[row]]\n[[row]]\ninner = { a = 'x' }\n", r"line 3, key"),
+    ],
+)
+def test_the_line_of_a_fault_is_that_of_its_own_entry_among_many(text: str, words: str):
+    """The third step of a routine, not the first with such a key."""
+    with pytest.raises(Refused, match=words):
+        read_toml_text(text, Table, where="t.toml")
 
 
 def test_a_missing_file_is_refused_by_its_name(tmp_path: Path):

@@ -17,8 +17,9 @@ Degrees = Annotated[float, msgspec.Meta(ge=-5.0, le=60.0)]
 
 
 class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
-    """Lay a plate ready for a routine in the first free lane.
+    """Lay a plate ready for a routine in the first free lane, or in ``lane``.
 
+    ``others`` lie in the same tray; ``box`` is where they come from; ``dark`` plates bear no light at all.
     ``size`` ("English half plate"), ``emulsion`` and ``sensitivity`` are the usual ones where not said;
     ``baths`` are pairs of a step by its name and the bath for it.
     """
@@ -29,6 +30,10 @@ class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
     emulsion: Annotated[str, msgspec.Meta(max_length=60)] = ""
     sensitivity: Sensitivity | None = None
     baths: tuple[tuple[Words, Words], ...] = ()
+    others: Annotated[tuple[Words, ...], msgspec.Meta(max_length=11)] = ()
+    box: Annotated[str, msgspec.Meta(max_length=200)] = ""
+    dark: bool = False
+    lane: int | None = None
 
 
 class Proceed(Act, frozen=True, kw_only=True, tag="proceed"):
@@ -41,6 +46,18 @@ class Mark(Act, frozen=True, kw_only=True, tag="mark"):
     """Say that something shows on the plate."""
 
     what: Words
+    lane: int | None = None
+
+
+class TakeBackMark(Act, frozen=True, kw_only=True, tag="take-back-mark"):
+    """Say that the last mark of the step going on was a mistake."""
+
+    lane: int | None = None
+
+
+class ChangeWater(Act, frozen=True, kw_only=True, tag="change-water"):
+    """Say that the wash got fresh water."""
+
     lane: int | None = None
 
 
@@ -68,6 +85,13 @@ class SayTemperature(Act, frozen=True, kw_only=True, tag="say-temperature"):
 
     bath_degC: Degrees
     lane: int | None = None
+
+
+class TrustProbe(Act, frozen=True, kw_only=True, tag="trust-probe"):
+    """Set a probe aside that a glass thermometer contradicts, or trust it again."""
+
+    probe: Words
+    trusted: bool
 
 
 class Abandon(Act, frozen=True, kw_only=True, tag="abandon"):
@@ -106,10 +130,13 @@ AnyAct = (
     OpenRun
     | Proceed
     | Mark
+    | TakeBackMark
+    | ChangeWater
     | Pull
     | CutShort
     | Note
     | SayTemperature
+    | TrustProbe
     | Abandon
     | TakeUp
     | Focus

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from firmware_py.bench import acts
 from firmware_py.bench.effects import Effect
-from firmware_py.bench.foot import Foot, FootRule, Press
+from firmware_py.bench.foot import Foot, FootRule
 from firmware_py.bench.heat_facts import HEATER
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp_side import LampSide
-from firmware_py.bench.lane import Lane, foot_words, next_mark
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.precedents import precedent
 from firmware_py.bench.print_acts import PrintAct
-from firmware_py.bench.runs import Runs
+from firmware_py.bench.runs import Laid, Runs
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.thermometers import Thermometers
+from firmware_py.bench.tray_foot import TrayFoot
 from firmware_py.bench.upkeep import Upkeep, UpkeepPlan
 from firmware_py.bench.upkeep_acts import UpkeepAct
+from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -37,7 +39,7 @@ PERSON = "a person asked"
 
 @dataclass(frozen=True, slots=True)
 class BenchPlan:
-    """What stands on this bench: routines, the tray of each probe, relays, how the foot is read."""
+    """What stands on this bench: routines, where each probe lies, relays, how the foot is read, the words."""
 
     routines: Mapping[str, Routine]
     trays: Mapping[str, str] = field(default_factory=dict)
@@ -45,6 +47,7 @@ class BenchPlan:
     foot: FootRule = field(default_factory=FootRule)
     lamp: LampRule = field(default_factory=LampRule)
     upkeep: UpkeepPlan = field(default_factory=UpkeepPlan)
+    vocabulary: Vocabulary = field(default_factory=shipped_vocabulary)
     rehearsal: bool = False
     program: str = "0"
 
@@ -62,6 +65,7 @@ class Bench:
         self.safe_start = SafeStart()
         self.held_foot = HeldFoot()
         self.foot = Foot(plan.foot)
+        self._tray_foot = TrayFoot(self.runs, self.scribe)
         self.lamp_side = LampSide(
             plan.lamp, foot=self.foot, runs=self.runs, scribe=self.scribe, notices=self.notices, room=self
         )
@@ -73,6 +77,7 @@ class Bench:
             notices=self.notices,
             room=self,
         )
+        self.runs.hands.before_begin = self.upkeep.before_first_step
         self.relays: dict[str, tuple[bool, str]] = dict.fromkeys(plan.relays, (False, "safe since start"))
         self.scribe.write_session(ev.BenchStarted(program=plan.program, rehearsal=plan.rehearsal))
 
@@ -96,49 +101,59 @@ class Bench:
         elif isinstance(act, UpkeepAct):
             self.upkeep.do(act)
         else:
-            self._do_with_runs(act)
+            self._do_at_the_trays(act)
         self.upkeep.settle()
 
-    def _do_with_runs(self, act: acts.AnyAct) -> None:  # noqa: C901 - one line for each act
+    def _do_at_the_trays(self, act: acts.AnyAct) -> None:
         runs = self.runs
         match act:
             case acts.OpenRun():
                 self._open_run(act)
             case acts.Focus():
                 runs.focus = runs.lane(act.lane).number
-            case acts.Proceed():
-                self._proceed(runs.lane(act.lane))
-            case acts.Mark():
-                runs.mark(runs.lane(act.lane), act.what)
-            case acts.Pull():
-                runs.pull(runs.lane(act.lane))
-            case acts.CutShort():
-                runs.cut_short(runs.lane(act.lane))
-            case acts.Note():
-                runs.note(runs.lane(act.lane), act.text)
             case acts.SayTemperature():
                 runs.told(runs.lane(act.lane), act.bath_degC)
+            case acts.TrustProbe():
+                self.thermometers.trust(act.probe, act.trusted, self.clock.now_s())
             case acts.Abandon():
                 runs.abandon(runs.lane(act.lane))
             case acts.TakeUp():
-                runs.take_up(runs.lane(act.lane), act.away_s, act.doubt_s)
+                runs.taking_up.take_up(runs.lane(act.lane), act.away_s, act.doubt_s)
             case acts.SwitchSafelight():
                 self._switch(SAFELIGHT, act.on)
             case acts.MoveFoot():
                 self.step_on(FootEdge(act.down, self.clock.now_s()))
+            case _:
+                self._do_by_hand(act)
+
+    def _do_by_hand(self, act: acts.AnyAct) -> None:
+        runs, hands = self.runs, self.runs.hands
+        match act:
+            case acts.Proceed():
+                hands.proceed(runs.lane(act.lane))
+            case acts.Mark():
+                hands.mark(runs.lane(act.lane), act.what)
+            case acts.TakeBackMark():
+                hands.take_back_mark(runs.lane(act.lane))
+            case acts.ChangeWater():
+                hands.change_water(runs.lane(act.lane))
+            case acts.Pull():
+                hands.pull(runs.lane(act.lane))
+            case acts.CutShort():
+                hands.cut_short(runs.lane(act.lane))
+            case acts.Note():
+                hands.note(runs.lane(act.lane), act.text)
 
     def _open_run(self, act: acts.OpenRun) -> None:
         routine = self.plan.routines.get(act.routine)
         if routine is not None:
             self.upkeep.check_opening(act, routine)
-        lane = self.runs.open(act.plate, act.routine, rehearsal=self.plan.rehearsal)
+        laid = Laid(act.others, act.box, act.dark)
+        rehearsal = self.plan.rehearsal
+        lane = self.runs.open(act.plate, act.routine, rehearsal=rehearsal, laid=laid, number=act.lane)
         self.upkeep.opened(lane, act)
         if lane.record.routine.sheet == "plate":
             self.lamp_side.plate_laid_open(act.plate)
-
-    def _proceed(self, lane: Lane) -> None:
-        self.upkeep.before_first_step(lane)
-        self.runs.proceed(lane)
 
     def step_on(self, edge: FootEdge) -> None:
         """Take in an edge of the foot switch."""
@@ -148,12 +163,17 @@ class Bench:
     def _step_on(self, edge: FootEdge) -> None:
         self.safe_start.person_acted()
         if self.lamp_side.takes(edge):
+            self._tray_foot.has_the_press = False
             self.scribe.revision += 1
             with self._saying():
                 self.lamp_side.foot.edge(edge)
             return
-        lane = self._lane_of_the_foot()
-        self._pressed(self.foot.edge(edge, long_means=lane is not None and bool(foot_words(lane)[1])))
+        self._tray_foot.has_the_press = True
+        if edge.down:
+            self._tray_foot.comes_down()
+        press = self.foot.edge(edge, long_means=self._tray_foot.long_means)
+        with self._saying():
+            self._tray_foot.pressed(press)
 
     # --- what devices say ---
 
@@ -163,7 +183,7 @@ class Bench:
         reading = self.thermometers.heard(probe, word)
         self.upkeep.heard(self.plan.trays[probe], word)
         if reading is not None:
-            self.runs.note_temperature(self.thermometers.of_probe(probe), reading)
+            self.runs.note_temperature(probe, reading)
 
     def relay_is(self, relay: str, on: bool, why: str) -> None:
         """Take in what the switchboard says a relay is."""
@@ -186,6 +206,13 @@ class Bench:
         """Take in that an exposure that was announced does not take place."""
         self.scribe.revision += 1
         self.lamp_side.printing.refused(exposure, why)
+
+    def book_says(self, run_id: str, pulled_at_s: Sequence[float]) -> None:
+        """Take in where earlier plates of a run's box and developer were pulled (equivalent time [s])."""
+        lane = self.runs.lane_of_run(run_id)
+        if lane is not None:
+            lane.precedent = precedent(pulled_at_s)
+            self.scribe.revision += 1
 
     def relays_made_safe(self) -> None:
         """Take in that every relay fell to its safe state: nothing comes back before a person acts."""
@@ -230,7 +257,7 @@ class Bench:
     def next_due_s(self) -> float | None:
         """Return the next moment [boot s] at which `advance` has something to do."""
         now_s = self.clock.now_s()
-        moments = [lane.next_due_s(now_s) for lane in self.runs.lanes.values()]
+        moments = [self.runs.next_due_s(now_s)]
         moments.append(self.foot.next_due_s(holds=self.lamp_side.foot.holds_the_lamp))
         moments += [self.lamp_side.printing.next_due_s(), self.upkeep.next_due_s()]
         return min((m for m in moments if m is not None), default=None)
@@ -259,10 +286,11 @@ class Bench:
         self.held_foot.looks(is_down=is_down)
 
     def _foot_advance(self, now_s: float) -> None:
-        press = self.foot.advance(now_s, holds=self.lamp_side.foot.holds_the_lamp)
+        holds, at_lift = self.lamp_side.foot.holds_the_lamp, self._tray_foot.has_the_press
+        press = self.foot.advance(now_s, holds=holds, at_lift=at_lift)
         with self._saying():
             if not self.lamp_side.takes_press(press, now_s):
-                self._pressed(press)
+                self._tray_foot.pressed(press)
         words = self.held_foot.words(is_stuck=self.foot.stuck)
         if words:
             self.notices.say("foot", words, now_s)
@@ -277,33 +305,6 @@ class Bench:
         except Refused as refusal:
             self.notices.say("foot says", refusal.line, self.clock.now_s())
             self.scribe.play("trouble")
-
-    def _pressed(self, press: Press | None) -> None:
-        lane = self._lane_of_the_foot()
-        if press is None or lane is None:
-            return
-        self.scribe.revision += 1
-        with self._saying():
-            if press == "long":
-                self._long_press(lane)
-            else:
-                self._short_press(lane)
-
-    def _short_press(self, lane: Lane) -> None:
-        if lane.is_developing:
-            self.runs.mark(lane, next_mark(lane.record))
-        else:
-            self._proceed(lane)
-
-    def _long_press(self, lane: Lane) -> None:
-        if lane.is_developing:
-            self.runs.pull(lane)
-        elif lane.record.state == "running":
-            self.runs.cut_short(lane)
-
-    def _lane_of_the_foot(self) -> Lane | None:
-        lane = self.runs.lanes.get(self.runs.focus) if self.runs.focus is not None else None
-        return None if lane is None or lane.away is not None else lane
 
     # --- relays ---
 

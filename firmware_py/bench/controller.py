@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import math
-from collections.abc import Sequence
+from collections.abc import Awaitable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -12,8 +12,9 @@ from typing import Protocol
 from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.book_keeper import Book, BookKeeper
-from firmware_py.bench.effects import Expose, Play, StopExposure, Switch, Write
+from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.lamp_hand import LampHand
+from firmware_py.bench.precedents import Precedents
 from firmware_py.bench.show import show
 from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
@@ -70,6 +71,7 @@ class Controller:
     devices: Devices
     book: Book
     person: Person | None = None
+    precedents: Precedents | None = None
     _wake: asyncio.Event = field(default_factory=asyncio.Event)
     _changed: asyncio.Condition = field(default_factory=asyncio.Condition)
     _keeper: BookKeeper = field(init=False)
@@ -173,6 +175,8 @@ class Controller:
                     self.devices.sounder.play(effect.tune)
                 case Switch():
                     self._switch(effect)
+                case AskBook():
+                    self._ask_book(effect)
                 case _:
                     pass
         self._keeper.give([effect.entry for effect in effects if isinstance(effect, Write)])
@@ -185,6 +189,29 @@ class Controller:
             self.devices.switchboard.switch(wanted.relay, wanted.on)
         except Refused as refusal:  # the book's entries behind it must not be lost over it
             self.bench.notices.say("relay", refusal.line, self.clock.now_s(), trouble=True)
+
+    def _ask_book(self, asked: AskBook) -> None:
+        if self.precedents is None:
+            return
+        if self.clock.speed > 1.0:  # a simulated clock waits for nobody
+            self._tell(asked, self._looked_up(asked, self.precedents))
+            return
+        looking = asyncio.to_thread(self._looked_up, asked, self.precedents)
+        task = asyncio.get_running_loop().create_task(self._tell_later(asked, looking))
+        self._tasks.append(task)
+
+    def _looked_up(self, asked: AskBook, precedents: Precedents) -> Sequence[float]:
+        rehearsal = self.bench.plan.rehearsal
+        with suppress(Refused):  # nothing of a run hangs on it
+            return precedents.pulled_at_s(asked.box, asked.developer, rehearsal=rehearsal)
+        return ()
+
+    async def _tell_later(self, asked: AskBook, looking: Awaitable[Sequence[float]]) -> None:
+        self._tell(asked, await looking)
+        self._wake.set()
+
+    def _tell(self, asked: AskBook, pulled_at_s: Sequence[float]) -> None:
+        self.bench.book_says(asked.run_id, pulled_at_s)
 
     # --- news ---
 

@@ -50,4 +50,13 @@ class StopExposure:
     exposure: str
 
 
-Effect = Write | Play | Switch | Expose | StopExposure
+@dataclass(frozen=True, slots=True)
+class AskBook:
+    """Ask the book where plates of a box were pulled from a developer, and tell the bench, when it comes."""
+
+    run_id: str
+    box: str
+    developer: str
+
+
+Effect = Write | Play | Switch | Expose | StopExposure | AskBook

@@ -76,13 +76,12 @@ class LightOnPlates:
 
     def plate(self, lane: Lane, now_s: float) -> LitPlate:
         """Return the plate of a lane as the light sees it."""
-        record, kind, plan = lane.record, lane.record.plate_kind, lane.plan
-        in_dark_step = lane.here is not None and plan is not None and plan.light == "dark"
+        record, kind = lane.record, lane.record.plate_kind
         return LitPlate(
             plate=record.plate,
             lane=lane.number,
             sensitivity=kind.sensitivity if kind is not None else None,
-            dark=record.dark or in_dark_step,
+            dark=lane.light == "dark",
             budget=self._budget(lane, now_s),
         )
 

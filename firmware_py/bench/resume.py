@@ -14,19 +14,37 @@ from firmware_py.journal.run_record import RunRecord
 # A board without a battery clock may be minutes out after a start. Common practice, no source.
 WALL_CLOCK_DOUBT_S = 30.0
 PERSON_DOUBT_S = 5.0
+# A plate was not left for longer than this: rather, the wall clock is wrong. Common practice, no source.
+LONGEST_AWAY_S = 24 * 3600.0
 
 
 @dataclass(frozen=True, slots=True)
 class Away:
-    """The likely time away [s], or None where the wall clock went back and can not be believed."""
+    """The time away [s] since the run's last entry, of ``last_utc`` by the wall clock.
 
+    ``likely_s`` is what the wall clock tells, None where ``why_not`` says that it can not be believed;
+    ``least_s`` is what it was at the least, for so long this machine has been up.
+    """
+
+    last_utc: str
+    least_s: float
     likely_s: float | None
+    doubt_s: float = WALL_CLOCK_DOUBT_S
+    why_not: str = ""
 
 
 def away_by_wall_clock(record: RunRecord, clock: Clock) -> Away:
     """Return how long a run of an earlier machine start was away, as far as the wall clock tells."""
     away_s = (clock.utc() - datetime.fromisoformat(record.utc)).total_seconds()
-    return Away(away_s if away_s >= 0 else None)
+    up_s = clock.now_s()
+    why_not = ""
+    if away_s < 0:
+        why_not = "the wall clock went back"
+    elif away_s < up_s:
+        why_not = f"the wall clock tells {away_s:.0f} s, but this machine has been up for {up_s:.0f} s"
+    elif away_s > LONGEST_AWAY_S:
+        why_not = f"the wall clock tells {away_s / 3600:.0f} h"
+    return Away(record.utc, up_s, None if why_not else away_s, why_not=why_not)
 
 
 def tray_number(record: RunRecord, taken: Mapping[int, object]) -> int:
@@ -39,8 +57,11 @@ def tray_number(record: RunRecord, taken: Mapping[int, object]) -> int:
 
 
 def last_readings(record: RunRecord) -> Iterable[Reading]:
-    """Give the last temperatures of a run as readings on the present boot clock, oldest first."""
+    """Give the last temperatures of the step going on as readings on the present boot clock, oldest first."""
+    here = record.here
     for sample in record.samples:
-        if record.run_s - sample.run_s <= RECENT_S and sample.source != "assumed":
+        if here is None or sample.step != here.step or sample.source == "assumed":
+            continue
+        if record.run_s - sample.run_s <= RECENT_S:
             source: ReadingSource = "hand" if sample.source == "hand" else "probe"
             yield Reading(sample.bath_degC, sample.tolerance_K, record.boot_s_at(sample.run_s), source)

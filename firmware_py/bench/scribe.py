@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol, TypeVar
 
-from firmware_py.bench.effects import Effect, Expose, Play, StopExposure, Switch, Write
+from firmware_py.bench.effects import AskBook, Effect, Expose, Play, StopExposure, Switch, Write
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.sounder import Tune
 from firmware_py.journal import events as ev
@@ -96,6 +96,10 @@ class Scribe:
     def stop_exposure(self, exposure: str) -> None:
         """Let an exposure be ended at once."""
         self._put(StopExposure(exposure))
+
+    def ask_book(self, run_id: str, box: str, developer: str) -> None:
+        """Let the book be asked about earlier plates."""
+        self._put(AskBook(run_id, box, developer))
 
     def _put(self, effect: Effect) -> None:
         self.revision += 1

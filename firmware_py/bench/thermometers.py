@@ -1,4 +1,4 @@
-"""The thermometers of the bench: which serves which tray, and the watch over silent probes."""
+"""The thermometers of the bench: which serves which bath, and the watch over silent probes."""
 
 from __future__ import annotations
 
@@ -7,36 +7,50 @@ from collections.abc import Mapping
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.thermometry import Thermometer
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import Step
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev
 
 
 class Thermometers:
-    """Every tray's thermometer. ``trays`` names the tray that each probe lies in."""
+    """Every bath's thermometer. ``trays`` names where each probe lies: "tray 2", or a bath by its name."""
 
     def __init__(self, trays: Mapping[str, str], scribe: Scribe, notices: Notices) -> None:
         self.trays = trays
         self.words: dict[str, Reading | NoReading] = {}
-        self._by_tray = {tray: Thermometer(tray) for tray in trays.values()}
+        self.set_aside: set[str] = set()
+        self._by_place = {place: Thermometer(place) for place in trays.values()}
         self._scribe = scribe
         self._notices = notices
         self._silent: set[str] = set()
+        self._rushing: set[str] = set()
 
     def of_probe(self, probe: str) -> Thermometer:
         """Return the thermometer that a probe speaks to."""
-        return self._by_tray[self.trays[probe]]
+        return self._by_place[self.trays[probe]]
 
-    def of_lane(self, number: int) -> Thermometer:
-        """Return the thermometer of a tray; a bench with a single probe uses it for every tray."""
-        tray = f"tray {number}"
-        if tray not in self._by_tray:
-            only = next(iter(self._by_tray.values())) if len(self.trays) == 1 else None
-            self._by_tray[tray] = only or Thermometer(tray)
-        return self._by_tray[tray]
+    def of_step(self, number: int, step: Step) -> Thermometer:
+        """Return the thermometer of the bath of a step in tray ``number``.
+
+        A probe that lies in a bath of that name serves it, whatever the tray. A developer without one is
+        served by the probe of the tray, and where there is one in a single tray only, by that; every other
+        bath without a probe has a thermometer that only a person can read.
+        """
+        if step.bath in self.trays.values():
+            return self._by_place[step.bath]
+        if step.kind == "develop":
+            return self._of_tray(f"tray {number}")
+        place = f"{step.bath} at tray {number}"
+        if place not in self._by_place:
+            self._by_place[place] = Thermometer(step.bath)
+        return self._by_place[place]
 
     def heard(self, probe: str, word: Reading | NoReading) -> Reading | None:
         """Take in what a probe said; return the reading if it is believed."""
         self.words[probe] = word
+        if probe in self.set_aside:
+            return None
         reading = self.of_probe(probe).hear(word)
         if reading is not None and probe in self._silent:
             self._silent.discard(probe)
@@ -44,10 +58,33 @@ class Thermometers:
             self._scribe.write_session(ev.ProbeSpokeAgain(probe=probe, bath_degC=reading.bath_degC))
         return reading
 
+    def trust(self, probe: str, trusted: bool, now_s: float) -> None:
+        """Leave out what a probe says, for a glass thermometer says otherwise; or count it again."""
+        if probe not in self.trays:
+            known = ", ".join(self.trays) or "none"
+            raise Refused(f"there is no probe {probe!r}", where="trust", allowed=known)
+        if trusted == (probe not in self.set_aside):
+            raise Refused(f"probe {probe} is {'trusted' if trusted else 'set aside'} already", where="trust")
+        if trusted:
+            self.set_aside.discard(probe)
+            self._notices.clear(f"trust {probe}")
+            self._scribe.write_session(ev.ProbeTakenBack(probe=probe))
+            return
+        self.set_aside.add(probe)
+        self._silent.discard(probe)
+        self._notices.clear(f"probe {probe}")
+        self.of_probe(probe).distrust()
+        words = f"Probe {probe} is set aside: give the temperature by hand"
+        self._notices.say(f"trust {probe}", words, now_s)
+        self._scribe.write_session(ev.ProbeSetAside(probe=probe))
+
     def advance(self, now_s: float) -> None:
         """Say so, once, when a probe has given nothing that can be believed for too long."""
         for probe, word in self.words.items():
             thermometer = self.of_probe(probe)
+            if probe in self.set_aside:
+                continue
+            self._watch_for_rush(probe, thermometer, now_s)
             if probe in self._silent or not thermometer.is_stale(now_s):
                 continue
             why = word.why if isinstance(word, NoReading) else thermometer.trouble or "no reading came"
@@ -56,3 +93,21 @@ class Thermometers:
             self._notices.say(f"probe {probe}", f"{words}; give the temperature by hand", now_s, trouble=True)
             self._scribe.write_session(ev.ProbeFellSilent(probe=probe, why=why))
             self._scribe.play("trouble")
+
+    def _watch_for_rush(self, probe: str, thermometer: Thermometer, now_s: float) -> None:
+        rush = thermometer.rush_K_per_min()
+        if rush is None:
+            self._rushing.discard(probe)
+            self._notices.clear(f"rush {probe}")
+        elif probe not in self._rushing:
+            self._rushing.add(probe)
+            words = f"Probe {probe} changes by {rush:+.1f} K a minute, more than a tray does by itself"
+            self._notices.say(f"rush {probe}", f"{words}: hold a thermometer beside it", now_s, trouble=True)
+            self._scribe.play("trouble")
+
+    def _of_tray(self, tray: str) -> Thermometer:
+        if tray not in self._by_place:
+            in_trays = {place for place in self.trays.values() if place.startswith("tray ")}
+            only = self._by_place[in_trays.pop()] if len(in_trays) == 1 else None
+            self._by_place[tray] = only or Thermometer(tray)
+        return self._by_place[tray]

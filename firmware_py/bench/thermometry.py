@@ -18,6 +18,10 @@ RECENT_S = 120.0
 # A water bath of a tray can not change faster than this; a larger jump is a fault until it stays.
 JUMP_K = 2.0
 JUMPS_BELIEVED_AFTER = 5
+# A tray left to itself changes by a fraction of this; a probe that drifts, or hot water poured in, by more.
+# Common practice, no source.
+RUSH_K_PER_MIN = 0.75
+RUSH_OVER_S = 60.0
 # What a person reads off a glass thermometer. Common practice, no source.
 HAND_TOLERANCE_K = 0.5
 # With no thermometer at all the reference temperature is assumed, and this is how little that is worth.
@@ -73,6 +77,13 @@ class Thermometer:
         self._remember(reading)
         return reading
 
+    def distrust(self) -> None:
+        """Forget every reading: whoever gave them is not believed any more."""
+        self._recent.clear()
+        self._drift = None
+        self._jumps = 0
+        self.trouble = ""
+
     def remember(self, readings: Iterable[Reading]) -> None:
         """Take in readings from before a restart, unless newer ones are known."""
         if self.last is None:
@@ -97,6 +108,17 @@ class Thermometer:
     def stale_at_s(self) -> float:
         """Get the moment [boot s] from which the last reading is none any more."""
         return -math.inf if self.last is None else self.last.taken_s + STALE_S
+
+    def rush_K_per_min(self) -> float | None:
+        """Return how fast the bath seems to change [K/min] where no tray does so by itself, else None."""
+        if len(self._recent) < 2:
+            return None
+        first, last = self._recent[0], self._recent[-1]
+        lasted_s = last.taken_s - first.taken_s
+        if lasted_s < RUSH_OVER_S:
+            return None
+        rush = (last.bath_degC - first.bath_degC) / lasted_s * 60.0
+        return rush if abs(rush) > RUSH_K_PER_MIN else None
 
     def trend_K_per_min(self, now_s: float) -> float | None:
         """Return where the bath is going [K/min], or None with too little to go by."""

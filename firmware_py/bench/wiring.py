@@ -12,6 +12,7 @@ from firmware_py.bench.heat_facts import HEATER
 from firmware_py.bench.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
 from firmware_py.bench.upkeep_settings import upkeep_plan
+from firmware_py.bench.vocabulary import Vocabulary, read_vocabulary, shipped_vocabulary
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -20,6 +21,7 @@ from firmware_py.devices.onewire import OneWireProbe
 from firmware_py.devices.probe import Probe
 from firmware_py.devices.silent_sounder import SilentSounder
 from firmware_py.devices.sounder import Sounder
+from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from firmware_py.settings import RelaySection, Settings
 from firmware_py.switchboard.commands import Configure, RelayWiring
@@ -44,13 +46,15 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
         raise
     if settings.bench.pins == "mock":
         bench.notices.say("mock pins", "Mock pins: nothing is really switched", clock.now_s())
-    return Controller(bench, clock, Devices(switchboard, sounder, probes, foot), journal)
+    devices = Devices(switchboard, sounder, probes, foot)
+    return Controller(bench, clock, devices, journal, precedents=PulledPlates(journal.path))
 
 
 def bench_plan(settings: Settings) -> BenchPlan:
     """Return what stands on the bench that the settings describe."""
     return BenchPlan(
         routines=all_routines(settings),
+        vocabulary=vocabulary(settings),
         trays={name: probe.place for name, probe in settings.probe.items()},
         relays=tuple(settings.relay),
         upkeep=upkeep_plan(settings),
@@ -79,8 +83,14 @@ def lamp_rule(settings: Settings) -> LampRule:
 
 def all_routines(settings: Settings) -> dict[str, Routine]:
     """Return the shipped routines and the user's own; one of the user's with the same name counts."""
-    own = routines_in(Path(settings.bench.routines)) if settings.bench.routines else {}
-    return plates_first({**shipped_routines(), **own})
+    words = vocabulary(settings)
+    own = routines_in(Path(settings.bench.routines), words) if settings.bench.routines else {}
+    return plates_first({**shipped_routines(words), **own})
+
+
+def vocabulary(settings: Settings) -> Vocabulary:
+    """Return the marks and phrases of the bench: the user's own list, or the shipped one."""
+    return read_vocabulary(Path(settings.bench.marks)) if settings.bench.marks else shipped_vocabulary()
 
 
 def relay_wirings(settings: Settings) -> tuple[RelayWiring, ...]:

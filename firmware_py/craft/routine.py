@@ -70,8 +70,8 @@ class Routine:
     """The ordered steps for a plate, the marks a person may make on the way, and where it comes from.
 
     ``appearance_mark`` and ``clearing_mark`` say which of the marks start the factor's clock and the
-    fixer's; what they are called is the person's own. ``sheet`` is what goes through it: a plate, or the
-    paper of a print.
+    fixer's; what they are called is the person's own. The foot makes those of ``foot_marks`` in their order
+    (none named: all). ``sheet`` is what goes through it: a plate, or the paper of a print.
     """
 
     name: str
@@ -82,3 +82,4 @@ class Routine:
     appearance_mark: str = APPEARANCE_MARK
     clearing_mark: str = CLEARING_MARK
     sheet: SheetName = "plate"
+    foot_marks: tuple[str, ...] = ()

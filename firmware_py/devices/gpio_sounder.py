@@ -11,7 +11,7 @@ from gpiozero.tones import Tone
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.pins import Pins
-from firmware_py.devices.sounder import PATTERNS, Beep, Tune
+from firmware_py.devices.sounder import PATTERNS, URGENCY, Beep, Tune
 
 
 class GpioSounder:
@@ -24,7 +24,9 @@ class GpioSounder:
     def __init__(self, name: str, pin: int, pins: Pins, *, tonal: bool = True) -> None:
         self.name = name
         self._turn = threading.Condition()
-        self._next: tuple[Beep, ...] | None = None
+        self._next: Tune | None = None
+        self._sounding: Tune | None = None
+        self._after: Tune | None = None
         self._closed = False
         try:
             self._sound, self._hush, self._give_back = _open(pin, pins, tonal=tonal)
@@ -34,9 +36,13 @@ class GpioSounder:
         self._player.start()
 
     def play(self, tune: Tune) -> None:
-        """Start the pattern called ``tune``, cutting off the one that sounds."""
+        """Start the pattern called ``tune``, cutting off the one that sounds, or after one more urgent."""
         with self._turn:
-            self._next = PATTERNS[tune]
+            before = self._next or self._sounding
+            if before is not None and URGENCY[tune] < URGENCY[before]:
+                self._after = max(self._after or tune, tune, key=lambda one: URGENCY[one])
+                return
+            self._next, self._after = tune, None
             self._turn.notify()
 
     def close(self) -> None:
@@ -55,8 +61,13 @@ class GpioSounder:
                 self._turn.wait_for(lambda: self._closed or self._next is not None)
                 if self._closed:
                     return
-                pattern, self._next = self._next or (), None
-            self._play(pattern)
+                tune, self._next = self._next or "heard", None
+                self._sounding = tune
+            self._play(PATTERNS[tune])
+            with self._turn:
+                self._sounding = None
+                if self._next is None:
+                    self._next, self._after = self._after, None
 
     def _play(self, pattern: tuple[Beep, ...]) -> None:
         for beep in pattern:

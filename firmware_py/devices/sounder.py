@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, Protocol
 
-Tune = Literal["soon", "now", "overdue", "agitate", "trouble", "heard"]
+Tune = Literal["heard", "held", "left", "right", "look", "soon", "water", "overdue", "now", "trouble", "call"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,20 +20,27 @@ class Beep:
 
 
 # Told apart by rhythm, not by pitch alone: many sounders have but one pitch. Common practice, no source.
+# In the order of their urgency, least first.
 PATTERNS: Mapping[Tune, tuple[Beep, ...]] = MappingProxyType(
     {
         "heard": (Beep(0.03, 0.0, 880.0),),
-        "agitate": (Beep(0.06, 0.0, 660.0),),
-        "soon": (Beep(0.10, 0.20, 660.0), Beep(0.10, 0.0, 660.0)),
-        "now": (Beep(0.80, 0.0, 880.0),),
+        "held": (Beep(0.03, 0.05, 880.0), Beep(0.03, 0.0, 880.0)),
+        "left": (Beep(0.08, 0.0, 660.0),),
+        "right": (Beep(0.08, 0.08, 660.0), Beep(0.08, 0.0, 660.0)),
+        "look": (Beep(0.30, 0.15, 550.0), Beep(0.30, 0.0, 550.0)),
+        "soon": (Beep(0.30, 0.15, 660.0), Beep(0.08, 0.0, 660.0)),
+        "water": (Beep(0.08, 0.08, 550.0), Beep(0.30, 0.0, 550.0)),
         "overdue": (Beep(0.15, 0.10, 880.0), Beep(0.15, 0.10, 880.0), Beep(0.15, 0.0, 880.0)),
+        "now": (Beep(0.80, 0.0, 880.0),),
         "trouble": (Beep(0.40, 0.20, 440.0), Beep(0.10, 0.10, 440.0), Beep(0.40, 0.0, 440.0)),
+        "call": tuple(Beep(0.10, 0.05, 880.0) for _ in range(8)),
     }
 )
+URGENCY: Mapping[Tune, int] = MappingProxyType({tune: rank for rank, tune in enumerate(PATTERNS)})
 
 
 class Sounder(Protocol):
-    """A beeper. Playing never waits: a new pattern cuts off the one that sounds."""
+    """A beeper. Playing never waits: a new pattern cuts off one that is no more urgent, or follows it."""
 
     name: str
 

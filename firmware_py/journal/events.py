@@ -19,6 +19,7 @@ from firmware_py.journal.print_events import AnyPrintEvent
 
 TemperatureSource = Literal["probe", "hand", "trend", "trace", "assumed"]
 StepEnd = Literal["time", "appearance", "ceiling", "pulled", "moved on", "cut short", "abandoned"]
+DueBy = Literal["time", "ceiling"]
 RunEnd = Literal["time", "appearance", "ceiling", "pulled", "abandoned"]
 
 
@@ -160,7 +161,7 @@ class StepFellDue(Event, frozen=True, kw_only=True, tag="StepFellDue"):
     """
 
     step: int
-    why: Literal["time", "ceiling"] = "time"
+    why: DueBy = "time"
     over_s: float = 0.0
 
 

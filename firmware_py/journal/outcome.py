@@ -136,7 +136,7 @@ def lasted_s(record: RunRecord, step: StepRecord) -> float:
 def trace(record: RunRecord, step: StepRecord) -> list[Sample]:
     """Return the temperatures that count in a step, from its start to its end."""
     end_s = step.ended_s if step.ended_s is not None else record.run_s
-    return [s for s in record.samples if step.started_s <= s.run_s <= end_s]
+    return [s for s in record.samples if s.step == step.step and step.started_s <= s.run_s <= end_s]
 
 
 def _first_development(record: RunRecord) -> Development | None:

@@ -42,12 +42,16 @@ _IN_STEP = ev.StepFellDue | ev.StepEnded | ev.WaterChanged | ev.BathLeftWindow
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """A temperature [degC] in the run at ``run_s`` [s since the run was opened], by its source."""
+    """A temperature [degC] in the run at ``run_s`` [s since the run was opened], by its source.
+
+    ``step`` is the one whose bath it is of; -1 where the plate lay in none.
+    """
 
     run_s: float
     bath_degC: float
     tolerance_K: float
     source: ev.TemperatureSource
+    step: int = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,7 +325,8 @@ class RunRecord:
         here = self.here
         if here is not None and self.samples:
             here.equivalent_s = self.equivalent_at(self.run_s, bath_degC)
-        self.samples.append(Sample(self.run_s, bath_degC, tolerance_K, source))
+        step = here.step if here is not None else -1
+        self.samples.append(Sample(self.run_s, bath_degC, tolerance_K, source, step))
 
     def _mark(self, event: ev.MarkMade) -> None:
         here = self.steps[-1]

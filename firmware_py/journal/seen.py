@@ -1,4 +1,4 @@
-"""What was seen of a plate: when its image appeared, when it was clear, and so whether light would fog it."""
+"""What was seen of a plate: when its image appeared, and when it was clear."""
 
 from __future__ import annotations
 
@@ -23,13 +23,3 @@ def cleared_before_s(record: RunRecord, step: StepRecord) -> float | None:
     """Return how long [s] the plate took to clear in the last bath before a step in which it was seen to."""
     earlier = (cleared_s(record, s) for s in reversed(record.steps) if s.step < step.step)
     return next((time_s for time_s in earlier if time_s is not None), None)
-
-
-def is_fixed(record: RunRecord) -> bool:
-    """Return whether the plate has been through a fixer."""
-    return any(record.plan(s).kind == "fix" and s.ended_s is not None for s in record.steps)
-
-
-def is_open(record: RunRecord) -> bool:
-    """Return whether the plate is out of its holder and not yet fixed, so that light would fog it."""
-    return bool(record.steps) and record.state != "ended" and not is_fixed(record)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from firmware_py.bench.routines import read_routine, shipped_routines
+from firmware_py.bench.vocabulary import read_vocabulary, shipped_vocabulary
 from firmware_py.bench.wiring import relay_wirings
 from firmware_py.craft.refusal import Refused
 from firmware_py.settings import Settings, read_settings, settings_path
@@ -50,10 +51,16 @@ def _tried(what: str, read: Callable[[], object]) -> Finding:
 
 
 def _routines(settings: Settings | None) -> Iterator[Finding]:
-    yield _tried("shipped routines", shipped_routines)
+    words = shipped_vocabulary()
+    if settings is not None and settings.bench.marks is not None:
+        marks = Path(settings.bench.marks)
+        found = _tried(f"marks {marks}", lambda: read_vocabulary(marks))
+        yield found
+        words = words if found.wrong else read_vocabulary(marks)
+    yield _tried("shipped routines", lambda: shipped_routines(words))
     folder = settings.bench.routines if settings else None
     for path in sorted(Path(folder).glob("*.toml")) if folder else ():
-        yield _tried(f"routine {path.stem}", lambda path=path: read_routine(path))  # type: ignore[misc]
+        yield _tried(f"routine {path.stem}", lambda path=path: read_routine(path, words))  # type: ignore[misc]
 
 
 def _probes(settings: Settings) -> Iterator[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from firmware_py.bench.acts import (
     Abandon,
     AnyAct,
+    ChangeWater,
     CutShort,
     Focus,
     Mark,
@@ -15,7 +16,20 @@ from firmware_py.bench.acts import (
     Pull,
     SayTemperature,
     SwitchSafelight,
+    TakeBackMark,
     TakeUp,
+    TrustProbe,
+)
+from firmware_py.bench.lane_view import (
+    AwayView,
+    BathTemperature,
+    CueView,
+    EndingView,
+    LaneView,
+    MarkView,
+    PrecedentView,
+    StepView,
+    WashView,
 )
 from firmware_py.bench.upkeep_acts import (
     CalibrateProbe,
@@ -29,30 +43,23 @@ from firmware_py.bench.upkeep_acts import (
     StopHeat,
 )
 from firmware_py.bench.upkeep_view import BathView, FormulaView, HeaterView, PlateLightView, PlateView
-from firmware_py.bench.view import (
-    BathTemperature,
-    BenchView,
-    CueView,
-    LaneView,
-    MarkView,
-    NoticeView,
-    ProbeView,
-    RelayView,
-    StepView,
-)
+from firmware_py.bench.view import BenchView, NoticeView, PhraseView, ProbeView, RelayView
 
 __all__ = [
     "Abandon",
     "AnyAct",
+    "AwayView",
     "BathTemperature",
     "BathView",
     "BenchView",
     "CalibrateProbe",
+    "ChangeWater",
     "CueView",
     "CutShort",
     "DateBath",
     "DescribePlate",
     "DiscardBath",
+    "EndingView",
     "Focus",
     "FormulaView",
     "HeaterView",
@@ -65,8 +72,10 @@ __all__ = [
     "Note",
     "NoticeView",
     "OpenRun",
+    "PhraseView",
     "PlateLightView",
     "PlateView",
+    "PrecedentView",
     "ProbeView",
     "Proceed",
     "Pull",
@@ -77,5 +86,8 @@ __all__ = [
     "StepView",
     "StopHeat",
     "SwitchSafelight",
+    "TakeBackMark",
     "TakeUp",
+    "TrustProbe",
+    "WashView",
 ]

@@ -116,10 +116,10 @@ def test_the_uncertainty_grows_while_the_probe_is_silent():
     at = BenchAtHand(19.0)
     at.open_and_start()
     at.pass_s(30.0)
-    sure = at.lane.doubt_s(at.clock.now_s())
+    sure = show(at.bench).lanes[0].doubt_s
     at.bath_degC = None
     at.pass_s(60.0)
-    unsure = at.lane.doubt_s(at.clock.now_s())
+    unsure = show(at.bench).lanes[0].doubt_s
     assert sure is not None
     assert unsure is not None
     assert unsure > sure

@@ -72,6 +72,28 @@ def test_a_printed_table_may_stand_in_place_of_a_coefficient(tmp_path: Path):
         (('target = "6 min"', 'target = "0.1 s"'), ["target", "allowed: 1 s to"]),
         (('reference = "20 degC"', 'reference = "30 degC"'), ["step 1 (Develop)", "30"]),
         (('title = "One tray"', ""), ["title", "missing"]),
+        (('target = "6 min"', 'target = "6 min"\nends = "eye"'), ["line 12", "step[0].development.ends"]),
+        (('target = "6 min"', 'target = "6 min"\nends = "appearance"'), ["line 10", "needs a `factor`"]),
+        (('target = "6 min"', 'target = "6 min"\nends = "inspection"'), ["needs a `ceiling`"]),
+        (('target = "6 min"', 'target = "6 min"\nends = []'), ["`ends` names each of"]),
+        (('target = "6 min"', 'target = "6 min"\nends = ["time", "time"]'), ["`ends` names each of"]),
+        (('target = "6 min"', 'target = "6 min"\nceiling = "5 min"'), ["ceiling", "allowed: 360 s to"]),
+        (('target = "6 min"', 'target = "6 min"\nfactor = 0.5'), ["line 12", "factor"]),
+        (('target = "6 min"', 'target = "6 min"\nlongest = "9 h"'), ["longest", "allowed: 1 s to"]),
+        (('time = "10 min"', 'time = "10 min"\nclearing = "again"'), ["no fixer before it is watched"]),
+        (
+            ('time = "10 min"', 'time = "10 min"\nclearing = "soon"'),
+            ["line 20", "step[1].clearing", "allowed: again, once, twice"],
+        ),
+        (('time = "10 min"', 'changes = 6\neach = "5 min"'), ["only a `wash` has `changes`"]),
+        (('time = "10 min"', 'each = "5 min"'), ["a wash in waters has `changes` and `each`"]),
+        (
+            ('time = "10 min"', 'time = "10 min"\nlight = "red"'),
+            ["step[1].light", "red", "allowed: dark, safelight, white"],
+        ),
+        (('time = "10 min"', 'time = "10 min"\nlow = "24 degC"\nhigh = "16 degC"'), ["below `high`"]),
+        (('name = "Fix"', 'name = "Fix"\nclearing = "twice"\ntime = "1 h"'), ["not TOML"]),
+        (('marks = ["image appears"]', 'marks = ["fog", "fog"]'), ["two of `marks` have one name"]),
     ],
 )
 def test_a_wrong_routine_is_refused_in_one_line(tmp_path: Path, change: tuple[str, str], words: list[str]):
@@ -89,3 +111,45 @@ def test_every_shipped_routine_names_its_source():
     routines = shipped_routines()
     assert {"metol-hydroquinone", "pyro-soda"} <= set(routines)
     assert all(routine.source for routine in routines.values())
+
+
+def test_each_kind_of_step_is_read_with_its_usual_light(tmp_path: Path):
+    """The safelight until it is fixed, any light after; a routine may say otherwise."""
+    text = (
+        GOOD
+        + """
+clearing = "twice"
+low = "16 degC"
+
+[[step]]
+name = "Second fixer"
+kind = "fix"
+bath = "hypo 2"
+time = "5 min"
+clearing = "again"
+light = "white"
+
+[[step]]
+name = "Wash"
+kind = "wash"
+bath = "water"
+changes = 6
+each = "5 min"
+agitate_every = "1 min"
+"""
+    )
+    steps = read_routine(written(tmp_path, text)).steps
+    assert [step.light for step in steps] == ["safelight", "safelight", "white", "white"]
+    assert [step.clearing for step in steps] == [None, "twice", "again", None]
+    assert (steps[3].changes, steps[3].time_s, steps[3].agitate_every_s) == (6, 300.0, 60.0)
+    assert steps[1].low_degC == 16.0
+
+
+def test_a_development_may_end_by_the_first_of_several(tmp_path: Path):
+    """With a factor, a ceiling of equivalent time, and one of the clock."""
+    ends = 'ends = ["appearance", "inspection"]\nfactor = 13\nceiling = "15 min"\nlongest = "20 min"'
+    text = GOOD.replace('target = "6 min"', f'target = "6 min"\n{ends}')
+    development = read_routine(written(tmp_path, text)).steps[0].development
+    assert development is not None
+    assert development.ends == ("appearance", "inspection")
+    assert (development.factor, development.ceiling_s, development.longest_s) == (13.0, 900.0, 1200.0)

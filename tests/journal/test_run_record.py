@@ -15,7 +15,7 @@ from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import KEEPS_STATE, TRANSITIONS, RunRecord
-from firmware_py.journal.seen import appeared_s, cleared_before_s, cleared_s, is_open
+from firmware_py.journal.seen import appeared_s, cleared_before_s, cleared_s
 
 LN_PER_K = math.log(2.36) / 10
 ROUTINE = Routine(
@@ -230,16 +230,6 @@ def in_fixer(write: Writer) -> RunRecord:
 def test_every_plate_of_a_tray_keeps_its_name():
     """One run, two plates."""
     assert in_fixer(Writer()).plates == ("A", "B")
-
-
-def test_a_plate_is_open_to_fogging_from_its_first_bath_until_it_leaves_the_fixer():
-    """What the lamp and the safelight ask before they go on."""
-    write = Writer()
-    record = in_fixer(write)
-    assert is_open(record)
-    record.apply(write(400.0, ev.StepEnded(step=1, why="moved on")))
-    assert not is_open(record)
-    assert not is_open(opened(Writer()))
 
 
 def test_a_mark_taken_back_does_not_count_and_one_that_never_was_can_not_be():

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from firmware_py.bench.lane import BEARS_NO_LIGHT
 from firmware_py.craft.safelight import WARN_AT, Budget
 from firmware_py.journal.plate_events import Sensitivity
 
 # A plate that has had this share of its safe time (the user's own test) is warned of; at the whole of it the
 # light goes out. The warning's share is the craft's.
 OUT_AT = 1.0
-# There is no light that a panchromatic plate bears for long. Common practice, no source.
-BEARS_NO_LIGHT: frozenset[Sensitivity] = frozenset({"panchromatic"})
 
 WAY_OUT = "fix it in the dark, or put it back into its box and give its run up; then the light may come on"
 

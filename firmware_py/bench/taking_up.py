@@ -1,0 +1,58 @@
+"""Takes up the runs that an earlier controller, or an earlier start of the machine, left open."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from firmware_py.bench.lane import Lane
+from firmware_py.bench.resume import PERSON_DOUBT_S, away_by_wall_clock, last_readings
+from firmware_py.bench.scribe import Scribe
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal import events as ev
+
+How = Literal["boot clock", "wall clock", "person"]
+
+
+class TakingUp:
+    """Resumes runs: at once on the same machine start, by a person's word after another."""
+
+    def __init__(self, scribe: Scribe) -> None:
+        self._scribe = scribe
+
+    def found(self, lane: Lane) -> None:
+        """Take in a run that the journal held open.
+
+        On the same start of the machine its clock went on, so that it is taken up exactly. After another
+        start it waits for a person; but a plate that lay in no bath yet lost nothing.
+        """
+        record, clock = lane.record, self._scribe.clock
+        if record.boot_id == clock.boot_id:
+            self._take_up(lane, clock.now_s() - record.boot_s, 0.0, "boot clock")
+            return
+        lane.away = away_by_wall_clock(record, clock)
+        if not record.steps:
+            self._take_up(lane, lane.away.likely_s or lane.away.least_s, 0.0, "wall clock")
+
+    def take_up(self, lane: Lane, away_s: float | None, doubt_s: float | None) -> None:
+        """Take an interrupted run up, after the time away that is likely or that a person says."""
+        away = lane.away
+        if away is None:
+            raise Refused(f"the run in tray {lane.number} was not interrupted", where="take up")
+        if away_s is not None:
+            self._take_up(lane, away_s, PERSON_DOUBT_S if doubt_s is None else doubt_s, "person")
+            return
+        if away.likely_s is None:
+            raise Refused(away.why_not, where="take up", allowed="say how long the plate lay")
+        self._take_up(lane, away.likely_s, away.doubt_s if doubt_s is None else doubt_s, "wall clock")
+
+    def give_up(self, lane: Lane) -> None:
+        """Take an interrupted run up only to be given up, after the time that is likely."""
+        if lane.away is not None:
+            away_s = lane.away.least_s if lane.away.likely_s is None else lane.away.likely_s
+            self._take_up(lane, away_s, lane.away.doubt_s, "wall clock")
+
+    def _take_up(self, lane: Lane, away_s: float, doubt_s: float, how: How) -> None:
+        self._scribe.write(lane.record, ev.RunResumed(away_s=away_s, doubt_s=doubt_s, how=how))
+        lane.away = None
+        lane.thermometer.remember(last_readings(lane.record))
+        lane.cues.begin_step(self._scribe.clock.now_s())
