@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import BenchView, LaneView
+from tui.words.pages import PageName
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,7 @@ class Moment:
     lost_for_s: float = 0.0
     said: str = ""
     brightness: int = 9
+    page: PageName = "trays"
 
     @property
     def lane(self) -> LaneView | None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.driver import Driver
 from textual.filter import LineFilter
 
@@ -17,48 +17,32 @@ from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     AnyAct,
     BenchView,
-    Focus,
-    LaneView,
-    Mark,
-    MoveFoot,
-    Proceed,
-    Pull,
+    ServeFoot,
     SwitchSafelight,
-    TakeUp,
 )
-from tui import asks
 from tui.bench_time import BenchTime
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
-from tui.keys import KEYS
+from tui.keys import EVERYWHERE
+from tui.keys.binding import bindings
 from tui.light import remember, remembered
 from tui.link import BenchLink, checked
 from tui.moment import Moment
 from tui.pages.help import HelpPage
+from tui.pages.lamp import LampPage
 from tui.pages.page import Page
 from tui.pages.trays import TraysPage
 from tui.red_filter import RedFilter
 from tui.theme import BRIGHTNESSES, red_level, red_theme, reddened, theme_name
 from tui.widgets.asking import Asking, Question
-from tui.words.lane import next_tick_s
+from tui.words.pages import PageName, page_after
 
-# Longer than any bench takes a long press to be; the page names the key that stands for it.
-HOLD_S = 1.5
 # A key that is held down repeats itself: the same act again within this is the same press.
 SAME_PRESS_S = 0.7
 # However fast a rehearsal runs, nobody reads more than this.
 FASTEST_TICK_S = 0.1
 SAID_FOR_S = 12.0
 SAFELIGHT = "safelight"
-
-
-def bindings() -> list[BindingType]:
-    """Return what the key table binds."""
-    return [
-        Binding(key, f"mark({key})" if use.act == "mark" else use.act, use.label, show=False)
-        for use in KEYS
-        for key in use.keys
-    ]
 
 
 class EmbertrayScreen(App[None], inherit_bindings=False):
@@ -71,7 +55,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     CSS_PATH = "embertray.tcss"
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
-    BINDINGS: ClassVar[list[BindingType]] = bindings()
+    BINDINGS: ClassVar[list[BindingType]] = bindings(EVERYWHERE)
 
     def __init__(
         self,
@@ -89,6 +73,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self.link = link
         self.state = state
         self.view: BenchView | None = None
+        self.page: PageName = "trays"
         self._leave_when_over = leave_when_over
         self._lost: tuple[LinkLost, float] | None = None
         self._own_s = read_s or _loop_s
@@ -116,12 +101,17 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     def on_mount(self) -> None:
         """Open the page and begin to watch the bench."""
-        self.push_screen(TraysPage())
+        self.install_screen(TraysPage(), "trays")
+        self.install_screen(LampPage(), "lamp")
+        self.push_screen(self.page)
         self.run_worker(self._watch(), name="watch")
 
     async def _watch(self) -> None:
         async for seen in self.link.watch():
             if isinstance(seen, BenchView):
+                if self.view is None:
+                    # A screen that was opened anew goes on where hands and foot are.
+                    self.turn_to(seen.foot_serves)
                 self.view, self._lost = seen, None
                 self._time.set(seen)
             elif self._leave_when_over and self.view is not None:
@@ -146,31 +136,25 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
             self.screen.draw(self.moment())
         if self._ticking is not None:
             self._ticking.cancel()
-        self._ticking = asyncio.get_running_loop().call_later(self._next_tick_s(), self.draw)
+        self._ticking = asyncio.get_running_loop().call_later(self._next_tick_s(self.screen), self.draw)
 
     def moment(self) -> Moment:
         """Return what a page needs to draw itself now."""
         own_s = self._own_s()
         lost, since_s = self._lost or (None, own_s)
         said = self._said if own_s - self._said_at_s < SAID_FOR_S else ""
-        return Moment(self.view, self._time.now_s(), lost, own_s - since_s, said, self.brightness)
+        return Moment(self.view, self._time.now_s(), lost, own_s - since_s, said, self.brightness, self.page)
 
-    def _next_tick_s(self) -> float:
-        lane, now_s = self.lane, self._time.now_s()
-        bench_s = next_tick_s(lane, now_s) if lane else 1.0
-        return min(1.0, max(FASTEST_TICK_S, self._time.own_s(bench_s)))
-
-    @property
-    def lane(self) -> LaneView | None:
-        """Get the tray in focus."""
-        return self.moment().lane
+    def _next_tick_s(self, page: Page) -> float:
+        return min(1.0, max(FASTEST_TICK_S, self._time.own_s(page.next_tick_s(self.moment()))))
 
     # --- what the person does ---
 
-    def do(self, act: AnyAct) -> None:
-        """Ask the bench for an act, unless it is the same key still held down."""
-        if not self._is_held(act):
-            self.run_worker(self._ask_bench(act))
+    def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
+        """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down."""
+        held = self._is_held(acts[0] if press is None else press)
+        if again or not held:
+            self.run_worker(self._ask_bench(*acts, hold_s=hold_s))
 
     def say(self, words: str) -> None:
         """Say something of the screen's own for a while."""
@@ -196,89 +180,27 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self._pressed[press] = now_s
         return before_s is not None and now_s - before_s < SAME_PRESS_S
 
-    def _with_lane(self, then: Callable[[LaneView], None]) -> None:
-        if (lane := self.lane) is None:
-            self.say("No plate on the bench yet: O opens a run")
-        else:
-            then(lane)
+    def turn_to(self, page: PageName) -> None:
+        """Turn to a page, without the foot."""
+        if page != self.page:
+            self.page = page
+            self.switch_screen(page)
 
-    def action_proceed(self) -> None:
-        """Put the plate in, move it on, or take its run up."""
-        self._with_lane(
-            lambda lane: self.do(
-                TakeUp(lane=lane.lane) if lane.state == "interrupted" else Proceed(lane=lane.lane)
-            )
-        )
-
-    def action_foot(self) -> None:
-        """Press the foot switch and let it go."""
-        if not self._is_held("foot"):
-            self.run_worker(self._ask_bench(MoveFoot(down=True), MoveFoot(down=False)))
-
-    def action_foot_held(self) -> None:
-        """Hold the foot switch down for a while."""
-        if not self._is_held("foot held"):
-            self.run_worker(self._ask_bench(MoveFoot(down=True), MoveFoot(down=False), hold_s=HOLD_S))
-
-    def action_mark(self, number: int) -> None:
-        """Make the mark of that number."""
-
-        def mark(lane: LaneView) -> None:
-            if number <= len(lane.mark_names):
-                self.do(Mark(what=lane.mark_names[number - 1], lane=lane.lane))
-
-        self._with_lane(mark)
-
-    def action_pull(self) -> None:
-        """End the development."""
-        self._with_lane(lambda lane: self.do(Pull(lane=lane.lane)))
-
-    def action_cut_short(self) -> None:
-        """Ask, then end a step early."""
-        self._with_lane(lambda lane: self.ask(asks.cut_short_question(lane, self.do)))
-
-    def action_note(self) -> None:
-        """Ask for a remark."""
-
-        def note(lane: LaneView) -> None:
-            def keep(text: str) -> None:
-                self._drafts[lane.run_id] = text
-
-            self.ask(asks.note_question(lane, self._drafts.get(lane.run_id, ""), self.do, keep))
-
-        self._with_lane(note)
-
-    def action_temperature(self) -> None:
-        """Ask for the temperature."""
-        self._with_lane(lambda lane: self.ask(asks.temperature_question(lane, self.do, self.say)))
-
-    def action_say_away(self) -> None:
-        """Ask how long the plate lay."""
-        self._with_lane(lambda lane: self.ask(asks.away_question(lane, self.do, self.say)))
-
-    def action_abandon(self) -> None:
-        """Ask, then give the run up."""
-        self._with_lane(lambda lane: self.ask(asks.abandon_question(lane, self.do)))
-
-    def action_open_run(self) -> None:
-        """Ask for routine and plate of a new run."""
-        if self.view is not None:
-            self.ask(asks.routine_question(self.view, self.ask, self.do))
-
-    def action_next_tray(self) -> None:
-        """Turn to the next tray."""
+    def action_next_page(self) -> None:
+        """Turn to the next page, foot and all."""
         self._turn(1)
 
-    def action_previous_tray(self) -> None:
-        """Turn to the tray before."""
+    def action_previous_page(self) -> None:
+        """Turn to the page before, foot and all."""
         self._turn(-1)
 
     def _turn(self, by: int) -> None:
-        lane = self.lane
-        if self.view is None or lane is None or len(self.view.lanes) < 2:
-            return
-        at = self.view.lanes.index(lane)
-        self.run_worker(self._ask_bench(Focus(lane=self.view.lanes[(at + by) % len(self.view.lanes)].lane)))
+        self.turn_to(page_after(self.page, by))
+        self.action_take_foot()
+
+    def action_take_foot(self) -> None:
+        """Let the foot serve this page."""
+        self.do(ServeFoot(to=self.page), again=True)
 
     def action_safelight(self) -> None:
         """Switch the safelight."""

@@ -14,6 +14,7 @@ from rich.segment import Segment
 
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
+from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.theme import BRIGHTNESSES
 
@@ -27,6 +28,7 @@ PAGES = {
     "trays": (bench(lane(1)), ""),
     "trays-due": (bench(OVERDUE), ""),
     "trays-six": (six_lanes(), ""),
+    **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
     "help": (bench(lane(1)), "h"),
 }
 

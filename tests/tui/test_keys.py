@@ -2,43 +2,63 @@
 
 from __future__ import annotations
 
-from tests.tui.sample_bench import fixing, lane, six_lanes
-from tui.keys import KEYS
+import pytest
+
+from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
+from tui.keys import EVERYWHERE, PAGE_KEYS, keys_on
+from tui.keys.binding import bindings
+from tui.moment import Moment
 from tui.pages.help import help_text
-from tui.screen import EmbertrayScreen, bindings
+from tui.pages.lamp import LampPage
+from tui.pages.trays import TraysPage
+from tui.screen import EmbertrayScreen
+from tui.words.pages import PAGES
+
+ON_PAGE = {"trays": TraysPage, "lamp": LampPage}
+ALL_KEYS = [*EVERYWHERE, *(use for page in PAGES for use in PAGE_KEYS[page])]
 
 
-def test_no_key_means_two_things():
-    keys = [key for use in KEYS for key in use.keys]
+@pytest.mark.parametrize("page", PAGES)
+def test_no_key_means_two_things_on_a_page(page):
+    keys = [key for use in keys_on(page) for key in use.keys]
     assert len(keys) == len(set(keys))
 
 
-def test_every_key_is_bound_to_an_action_that_exists():
-    for use in KEYS:
+@pytest.mark.parametrize("page", PAGES)
+def test_every_key_is_bound_to_an_action_that_exists(page):
+    for use in PAGE_KEYS[page]:
+        assert hasattr(ON_PAGE[page], f"action_{use.act}"), use.act
+    for use in EVERYWHERE:
         assert hasattr(EmbertrayScreen, f"action_{use.act}"), use.act
-    assert len(bindings()) == sum(len(use.keys) for use in KEYS)
+    assert len(bindings(keys_on(page))) == sum(len(use.keys) for use in keys_on(page))
 
 
 def test_nothing_is_bound_to_escape_or_to_a_chord():
     """Terminals wait 100 ms on Escape; wet hands press no two keys at once. Shift and Tab goes back only."""
-    keys = {key for use in KEYS for key in use.keys}
+    keys = {key for use in ALL_KEYS for key in use.keys}
     assert "escape" not in keys
     assert {key for key in keys if "ctrl" in key or "alt" in key} == set()
 
 
-def test_the_help_page_tells_every_key():
-    text = help_text(76).plain
-    for use in KEYS:
+@pytest.mark.parametrize("page", PAGES)
+def test_the_help_page_tells_every_key_of_every_page(page):
+    text = help_text(76, page).plain
+    for use in ALL_KEYS:
         assert f" {use.label} " in text
         assert " ".join(use.help.split()) in " ".join(text.split())
 
 
 def test_pull_is_offered_only_while_a_plate_develops():
-    offered = next(use for use in KEYS if use.act == "pull").brief
-    assert offered(lane()) == "PULL"
-    assert {offered(sample) for sample in (None, fixing(1), lane(state="ready", equivalent_s=None))} == {""}
+    offered = next(use for use in ALL_KEYS if use.act == "pull").brief
+    assert offered(seen(lane())) == "PULL"
+    others = (seen(), seen(fixing(1)), seen(lane(state="ready", equivalent_s=None)))
+    assert {offered(moment) for moment in others} == {""}
 
 
 def test_every_state_of_a_tray_has_words_for_what_can_be_done():
     for sample in six_lanes().lanes:
-        assert [use for use in KEYS if use.brief(sample)]
+        assert [use for use in PAGE_KEYS["trays"] if use.brief(seen(sample))]
+
+
+def seen(*lanes) -> Moment:
+    return Moment(bench(*lanes), NOW_S)

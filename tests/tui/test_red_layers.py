@@ -13,6 +13,7 @@ from textual.color import Color as TextualColor
 from firmware_py.service.client import LinkLost
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import NOW_S, SampleLink, bath, bench, fixing, lane, six_lanes
+from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.red_filter import RedFilter, red_style
 from tui.screen import EmbertrayScreen
@@ -27,7 +28,7 @@ TRAYS = [
     bench(lane(state="interrupted", due_s=None, equivalent_s=None)),
     six_lanes(),
 ]
-KEYS = ["n x", "o", "a", "h down", "minus"]
+KEYS = ["n x", "o", "a", "h down", "minus", "right", "enter"]
 
 
 def not_red(rows: list[list[Segment]], level: int) -> list[Segment]:
@@ -51,6 +52,11 @@ async def test_every_segment_of_every_page_has_two_explicit_reds(tmp_path, size)
         for view in [*TRAYS, LinkLost("gone")]:
             await on.show(view)
             assert not_red(on.segments(), on.screen._red.level) == []
+        await on.press("right")
+        for view in [*LAMP_SCENES.values(), LinkLost("gone"), TRAYS[1]]:
+            await on.show(view)
+            assert not_red(on.segments(), on.screen._red.level) == []
+        await on.press("left")
         for keys in KEYS:
             await on.press(*keys.split())
             assert not_red(on.segments(), on.screen._red.level) == []

@@ -10,10 +10,12 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
 
-from tui.keys import KEYS, KeyUse
+from firmware_py.service.shapes import lamp_foot_rows
+from tui.keys import EVERYWHERE, PAGE_KEYS, KeyUse
 from tui.moment import Moment
 from tui.pages.page import Page, filled
 from tui.widgets.line import Line
+from tui.words.pages import PAGES, PageName
 
 BEYOND_KEYS = (
     "A key that is held down counts once. Escape only leaves what is being asked; it ends nothing.",
@@ -42,22 +44,44 @@ class HelpPage(Page):
     def draw(self, moment: Moment) -> None:
         """Draw the table for the width of the screen."""
         super().draw(moment)
-        content = help_text(self.size.width - 3)
+        content = help_text(self.size.width - 3, moment.page)
         line = self.query_one("#help", Line)
         line.styles.height = len(content.split("\n"))
         line.show(content)
 
     def key_words(self, moment: Moment) -> Content:  # noqa: ARG002 - the same keys at every moment
         """Return the keys of this page."""
-        return filled([("↑ ↓", "more"), ("any other key", "back to the trays")], self.size.width, 2)
+        return filled([("↑ ↓", "more"), ("any other key", "back to the page")], self.size.width, 2)
 
 
-def help_text(width: int) -> Content:
-    """Return the key table as text for ``width`` columns."""
-    lines = [line for use in KEYS for line in _entry(use, width)]
+def help_text(width: int, page: PageName) -> Content:
+    """Return the key table as text for ``width`` columns: that of ``page`` first."""
+    lines = _part(page, width)
+    lines += [
+        Content(""),
+        Content("EVERYWHERE"),
+        *(line for use in EVERYWHERE for line in _entry(use, width)),
+    ]
     for words in BEYOND_KEYS:
         lines += [Content(""), *map(Content, wrap(words, width))]
+    for other in PAGES:
+        if other != page:
+            lines += [Content(""), *_part(other, width)]
     return Content("\n").join(lines)
+
+
+def _part(page: PageName, width: int) -> list[Content]:
+    lines = [Content(page.upper()), *(line for use in PAGE_KEYS[page] for line in _entry(use, width))]
+    return [*lines, *_foot_table(width)] if page == "lamp" else lines
+
+
+def _foot_table(width: int) -> list[Content]:
+    lines = [Content(""), Content("THE FOOT AT THE LAMP")]
+    for row in lamp_foot_rows():
+        deeds = (("down", row.down), ("short", row.short), ("held long", row.long), ("lifted", row.lift))
+        said = "; ".join(f"{how}: {what}" for how, what in deeds if what) or "nothing"
+        lines += map(Content, wrap(f"{row.situation}: {said}", width, subsequent_indent="  "))
+    return lines
 
 
 def _entry(use: KeyUse, width: int) -> list[Content]:

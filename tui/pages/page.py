@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from textwrap import wrap
+from typing import ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.content import Content
@@ -10,17 +12,21 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-from tui.keys import KEYS
+from tui.desk import Desk
+from tui.keys import keys_on
 from tui.moment import Moment
 from tui.theme import BRIGHTNESSES
+from tui.widgets.asking import Asking
 from tui.widgets.line import Line
-from tui.words.bench import banner_words, relay_words
+from tui.words.bench import banner_words, lost_words, notice_words, notices_in_order, relay_words
+from tui.words.foot import foot_place
+from tui.words.times import printable
 
 
 class Page(Screen[None], inherit_bindings=False):
     """A full screen. A page of its own gives its middle, and draws it."""
 
-    NAME = ""
+    NAME: ClassVar[str] = ""
 
     def __init__(self) -> None:
         super().__init__()
@@ -29,8 +35,17 @@ class Page(Screen[None], inherit_bindings=False):
     class Laid(Message):
         """The page has got its places and sizes, and can be drawn."""
 
+    @property
+    def desk(self) -> Desk:
+        """Get the screen application that this page stands on."""
+        return cast("Desk", self.app)
+
     def on_resize(self) -> None:
         """Ask to be drawn once everything has its place."""
+        self.call_after_refresh(self.post_message, self.Laid())
+
+    def on_screen_resume(self) -> None:
+        """Ask to be drawn when turned to again."""
         self.call_after_refresh(self.post_message, self.Laid())
 
     def compose(self) -> ComposeResult:
@@ -53,13 +68,37 @@ class Page(Screen[None], inherit_bindings=False):
         banner.show(f" {said}" if said else "")
         self.query_one("#keys", Line).show(self.key_words(moment))
 
+    def next_tick_s(self, moment: Moment) -> float:  # noqa: ARG002 - a page that counts nothing
+        """Return in how many seconds of the bench this page changes by itself."""
+        return 1.0
+
     def key_words(self, moment: Moment) -> Content:
-        """Return the keys that hold now, in words, as many as two lines take."""
-        tokens = [(use.label, use.brief(moment.lane)) for use in KEYS]
+        """Return the keys of the question that is open, or those that hold now, as two lines take them."""
+        asking = self.query_one(Asking)
+        if asking.question is not None:
+            return filled(list(asking.question.keys), self.size.width, 2)
+        tokens = [(use.label, use.brief(moment)) for use in keys_on(moment.page)]
         return filled([token for token in tokens if token[1]], self.size.width, 2)
 
+    def matters(self, moment: Moment, *first: str) -> str:
+        """Return what the bench and the screen have to say, as many lines as there is room for."""
+        said = [moment.said] if moment.said else []
+        if moment.lost is not None:
+            said.append(lost_words(moment.lost, seen=moment.view is not None))
+        notices = notices_in_order(moment.view) if moment.view else []
+        told = [notice_words(notice, moment.now_s) for notice in notices]
+        width = max(20, self.size.width - 2)
+        matters = [*said, *(f"! {printable(words)}" for words in first), *told]
+        lines = [line for words in matters for line in wrap(words, width, subsequent_indent="  ")]
+        return "\n".join(lines[: self.line("notices").size.height])
+
+    def line(self, name: str) -> Line:
+        """Return a line of this page."""
+        return self.query_one(f"#{name}", Line)
+
     def _draw_head(self, moment: Moment) -> None:
-        left = f" {self.NAME}   {relay_words(moment.view) if moment.view else ''}"
+        relays = relay_words(moment.view) if moment.view else ""
+        left = f" {self.NAME}  {foot_place(moment, here=self.NAME.lower())}   {relays}"
         right = f"light {moment.brightness} of {BRIGHTNESSES} "
         room = max(0, self.size.width - len(right))
         self.query_one("#head", Line).show(f"{left[:room]:<{room}}{right}")

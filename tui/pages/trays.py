@@ -3,29 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
+from typing import ClassVar
 
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
 
 from firmware_py.service.shapes import LaneView, StepView
+from tui.deeds.trays import TrayDeeds
+from tui.keys.binding import bindings
+from tui.keys.trays import TRAY_KEYS
 from tui.moment import Moment
-from tui.pages.page import Page, filled
+from tui.pages.page import Page
 from tui.widgets.asking import Asking
+from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
-from tui.words.bench import lost_words, notice_words, notices_in_order
-from tui.words.lane import LaneWords, lane_words, one_line, step_here, urgency
+from tui.words.foot import foot_elsewhere
+from tui.words.lane import LaneWords, lane_words, next_tick_s, one_line, step_here, urgency
 from tui.words.times import cut, printable, time_words
 
 STEPS_SHOWN = 8
 
 
-class TraysPage(Page):
+class TraysPage(TrayDeeds, Page, inherit_bindings=False):
     """Up to six trays."""
 
     NAME = "TRAYS"
+    BINDINGS: ClassVar[list[BindingType]] = bindings(TRAY_KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the trays, the marks, what the bench has to say, and the strip that asks."""
@@ -43,13 +49,6 @@ class TraysPage(Page):
         yield Line(id="notices")
         yield Asking(id="asking")
 
-    def key_words(self, moment: Moment) -> Content:
-        """Return the keys of the question that is open, or those of the trays."""
-        asking = self.query_one(Asking)
-        if asking.question is None:
-            return super().key_words(moment)
-        return filled(list(asking.question.keys), self.size.width, 2)
-
     def on_asking_changed(self, event: Asking.Changed) -> None:
         """Give the room of the marks to a question, so that the large time keeps its own."""
         self.query_one("#marks").display = not event.open
@@ -57,52 +56,46 @@ class TraysPage(Page):
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""
         super().draw(moment)
-        self._draw_lane(_words(moment))
+        self._draw_lane(_words(moment), foot_elsewhere(moment))
         self._draw_left(moment)
-        self._line("marks").show(_marks(moment.lane, self.size.width))
-        self._line("notices").show("\n".join(self._notices(moment)))
+        self.line("marks").show(_marks(moment.lane, self.size.width))
+        self.line("notices").show(self.matters(moment, *(moment.lane.advice if moment.lane else ())))
 
-    def _draw_lane(self, words: LaneWords) -> None:
-        self._line("title").show(cut(words.title, self.size.width))
-        self.query_one("#right").set_class(words.waiting, "-waiting")
-        self._line("what").show(words.what)
+    def next_tick_s(self, moment: Moment) -> float:
+        """Return when the large digits change."""
+        return next_tick_s(moment.lane, moment.now_s) if moment.lane else 1.0
+
+    def _draw_lane(self, words: LaneWords, elsewhere: tuple[str, str]) -> None:
+        self.line("title").show(cut(words.title, self.size.width))
+        right = self.query_one("#right")
+        right.set_class(words.waiting, "-waiting")
+        right.set_class(bool(elsewhere[0]), "-elsewhere")
+        self.line("what").show(words.what)
         self.query_one("#time", BigTime).show(words.digits)
-        self._line("call").show(words.call)
-        self._line("equivalent").show(_with_bar(words, self._line("equivalent").size.width))
-        bath = self._line("bath")
+        self.line("call").show(words.call)
+        self.line("equivalent").show(
+            with_bar(words.equivalent, words.done, self.line("equivalent").size.width)
+        )
+        bath = self.line("bath")
         bath.set_class(words.bath_doubtful, "-doubtful")
         bath.show(words.bath)
         for name, text in (
             ("cue", words.cue),
-            ("foot", words.foot),
-            ("held", words.held),
+            ("foot", elsewhere[0] or words.foot),
+            ("held", elsewhere[1] or words.held),
             ("seen", words.seen),
         ):
-            line = self._line(name)
+            line = self.line(name)
             line.show(cut(text, line.size.width))
 
     def _draw_left(self, moment: Moment) -> None:
         width = self.query_one("#left").size.width - 1
         steps = _steps(moment.lane, width)
-        line = self._line("steps")
+        line = self.line("steps")
         if line.styles.height is None or line.styles.height.value != len(steps):
             line.styles.height = len(steps)
         line.show(Content("\n").join(steps))
-        self._line("others").show(Content("\n").join(_others(moment, width)))
-
-    def _notices(self, moment: Moment) -> list[str]:
-        advice = [f"! {printable(words)}" for words in (moment.lane.advice if moment.lane else ())]
-        notices = notices_in_order(moment.view) if moment.view else []
-        said = [moment.said] if moment.said else []
-        if moment.lost is not None:
-            said.append(lost_words(moment.lost, seen=moment.view is not None))
-        matters = said + advice + [notice_words(notice, moment.now_s) for notice in notices]
-        width = max(20, self.size.width - 2)
-        lines = [line for words in matters for line in wrap(words, width, subsequent_indent="  ")]
-        return lines[: self._line("notices").size.height]
-
-    def _line(self, name: str) -> Line:
-        return self.query_one(f"#{name}", Line)
+        self.line("others").show(Content("\n").join(_others(moment, width)))
 
 
 def _words(moment: Moment) -> LaneWords:
@@ -158,11 +151,3 @@ def _marks(lane: LaneView | None, width: int) -> Content:
         content += Content.assemble((f" {number} ", "reverse"), f" {words}  ")
         column += len(words) + 6
     return content
-
-
-def _with_bar(words: LaneWords, width: int) -> str:
-    room = width - len(words.equivalent) - 2
-    if words.done is None or room < 5:
-        return words.equivalent
-    full = min(room, int(words.done * room))
-    return f"{words.equivalent}  {'█' * full}{'░' * (room - full)}"

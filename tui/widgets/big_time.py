@@ -23,6 +23,7 @@ GLYPHS: dict[str, tuple[str, ...]] = {
     "7": ("#####", "....#", "...#.", "...#.", "..#..", "..#..", "..#.."),
     "8": (".###.", "#...#", "#...#", ".###.", "#...#", "#...#", ".###."),
     "9": (".###.", "#...#", "#...#", ".####", "....#", "....#", ".###."),
+    ".": (".", ".", ".", ".", ".", ".", "#"),
     ":": (".", ".", "#", ".", "#", ".", "."),
 }
 
@@ -69,7 +70,7 @@ class BigTime(Widget):
         if before == text:
             return
         scale = self._scale(text)
-        if len(before) != len(text) or self._scale(before) != scale or ":" in _differing(before, text):
+        if len(before) != len(text) or self._scale(before) != scale or _differing(before, text) & {":", "."}:
             self.refresh()
             return
         for n, (old, new) in enumerate(zip(before, text, strict=True)):

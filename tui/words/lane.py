@@ -66,6 +66,11 @@ def step_after(lane: LaneView) -> StepView | None:
     return next((step for step in lane.steps if step.place == "to come"), None)
 
 
+def is_developing(lane: LaneView) -> bool:
+    """Return whether the plate lies in a developer now."""
+    return lane.state == "running" and lane.equivalent_s is not None
+
+
 def what_goes_on(lane: LaneView) -> str:
     """Return the line above the large digits."""
     step = step_here(lane)

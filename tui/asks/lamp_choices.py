@@ -1,0 +1,93 @@
+"""What can be chosen by number at the lamp: only what can be done now is offered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import get_args
+
+from firmware_py.service.shapes import (
+    BurnView,
+    ChooseLampMode,
+    EndPrint,
+    FinishSheet,
+    ForgoRest,
+    GiveUpSheet,
+    LampMode,
+    PrintView,
+    RemoveBurn,
+    UseProgram,
+)
+from tui.asks import lamp as asks
+from tui.desk import Desk
+from tui.widgets.asking import MOST_CHOICES, Question
+from tui.words.lamp import strip_to_choose_from
+from tui.words.print import seconds, stops_words
+from tui.words.times import printable
+
+Deeds = dict[str, Callable[[], None]]
+MODES: dict[LampMode, str] = {
+    "timed": "by time",
+    "bulb": "by foot alone: on as long as the foot is down",
+    "kept lit": "kept lit, a hand uncovers and covers the frame",
+}
+
+
+def sheet_question(here: PrintView, desk: Desk) -> Question:
+    """Ask what becomes of the sheet under the lamp."""
+    sheet = here.sheet
+    deeds: Deeds = {}
+    if sheet is not None and sheet.owed:
+        deeds[f"leave {printable(sheet.owed)} as it is"] = lambda: desk.do(ForgoRest())
+    if sheet is not None and sheet.half_exposed:
+        deeds["call the sheet finished"] = lambda: desk.do(FinishSheet())
+    deeds["give the sheet up"] = lambda: desk.do(GiveUpSheet())
+    return _choice("The sheet under the lamp:", deeds)
+
+
+def more_question(here: PrintView, desk: Desk) -> Question:
+    """Ask which of the rarer things is wanted."""
+    deeds: Deeds = {}
+    if here.program is not None:
+        words = f"use the program kept: base {seconds(here.program.base_now_s)}"
+        deeds[f"{words}, {len(here.program.burns)} burns"] = lambda: desk.do(UseProgram())
+    if strip_to_choose_from(here):
+        deeds["a place between two patches is right"] = lambda: desk.ask(asks.between_question(desk))
+    if here.burns:
+        deeds["take a burn back"] = lambda: desk.ask(_burns(here.burns, desk))
+    deeds |= {
+        "another distance of the lamp": lambda: desk.ask(asks.distance_question(desk)),
+        "another paper": lambda: desk.ask(asks.paper_question(desk)),
+        "use the lamp by time, by foot, or kept lit": lambda: desk.ask(mode_question(desk)),
+        "a verdict": lambda: desk.ask(asks.verdict_question(desk)),
+        "end this print": lambda: desk.ask(_end(here, desk)),
+    }
+    return _choice("More:", deeds)
+
+
+def mode_question(desk: Desk) -> Question:
+    """Ask how the lamp is to be used."""
+
+    def use(mode: LampMode) -> Callable[[], None]:
+        return lambda: desk.do(ChooseLampMode(mode=mode))
+
+    return _choice("Use the lamp:", {MODES[mode]: use(mode) for mode in get_args(LampMode)})
+
+
+def _burns(burns: tuple[BurnView, ...], desk: Desk) -> Question:
+    def take_back(burn: BurnView) -> Callable[[], None]:
+        return lambda: desk.do(RemoveBurn(burn=burn.burn))
+
+    named = {
+        f"burn {burn.burn}: {stops_words(burn.stops)} {printable(burn.place)}": burn
+        for burn in burns[:MOST_CHOICES]
+    }
+    return _choice("Take back which burn?", {words: take_back(burn) for words, burn in named.items()})
+
+
+def _end(here: PrintView, desk: Desk) -> Question:
+    words = f"End the work at the lamp on {printable(here.negative)}? The book keeps it."
+    return Question(words, lambda _: desk.do(EndPrint()))
+
+
+def _choice(words: str, deeds: Deeds) -> Question:
+    return Question(words, lambda chosen: deeds[chosen](), choices=tuple(deeds)[:MOST_CHOICES])

@@ -1,0 +1,43 @@
+"""Reads what was typed into a question; refuses, in words, what is no answer to it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from firmware_py.craft.refusal import Refused, shown
+
+
+def read_number(text: str, *, where: str, example: str) -> float:
+    """Return a number as a person types it: ``8``, ``0,5``, ``1/2``, ``1 1/2``. Raises Refused."""
+    try:
+        return float(sum(Fraction(part) for part in text[:40].strip().replace(",", ".").split()))
+    except (ValueError, ZeroDivisionError):
+        raise Refused(f"{shown(text)} is no number", where=where, allowed=f"for example {example}") from None
+
+
+def read_seconds(text: str, *, where: str) -> float:
+    """Return a time of exposure [s]; a bare number is seconds, ``1:30`` and ``2 min`` are read too."""
+    try:
+        return read_number(text, where=where, example="8, or 1:30")
+    except Refused:
+        from firmware_py.craft.units import read_time_s
+
+        return read_time_s(text, where=where)
+
+
+def read_mm(text: str, *, where: str) -> float:
+    """Return a distance [mm]; a bare number is millimetres."""
+    try:
+        return read_number(text, where=where, example="600, or 24 in")
+    except Refused:
+        from firmware_py.craft.units import read_length_mm
+
+        return read_length_mm(text, where=where)
+
+
+def read_count(text: str, *, where: str) -> int:
+    """Return a whole number. Raises Refused."""
+    plain = text.strip()
+    if not (plain.isascii() and plain.isdecimal() and len(plain) < 6):
+        raise Refused(f"{shown(text)} is no whole number", where=where, allowed="for example 3")
+    return int(plain)

@@ -1,0 +1,1 @@
+"""What the keys of each page do."""

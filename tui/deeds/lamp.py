@@ -1,0 +1,86 @@
+"""What the keys of the Lamp page do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from firmware_py.service.shapes import BatheSheet, ChoosePatch, Expose, PrintView, PutOut, StopExposure
+from tui.asks import lamp as asks
+from tui.asks.lamp_choices import more_question, sheet_question
+from tui.deeds.deeds import Deeds
+from tui.words.lamp import is_exposing, next_by_hand
+from tui.words.print import open_print
+
+
+class LampDeeds(Deeds):
+    """The acts behind the keys of the Lamp page."""
+
+    def _with_print(self, then: Callable[[PrintView], None]) -> None:
+        if (here := open_print(self.desk.view)) is None:
+            self.desk.say("No print is open: Enter opens one")
+        else:
+            then(here)
+
+    def action_go_on(self) -> None:
+        """Open a print, or put a finished sheet into its bath."""
+        view = self.desk.view
+        if view is None or not next_by_hand(view):
+            return
+        if open_print(view) is None:
+            self.desk.ask(asks.negative_question(view, self.desk))
+        else:
+            self.desk.do(BatheSheet())
+
+    def action_foot(self) -> None:
+        """Press the foot switch; where only a foot held down would do, one press for on and one for off."""
+        view = self.desk.view
+        if view is None or view.lamp.mode != "bulb":
+            super().action_foot()
+        else:
+            self.desk.do(StopExposure() if is_exposing(view) else Expose(), press="foot")
+
+    def action_lamp_off(self) -> None:
+        """Put the lamp out; every press counts."""
+        self.desk.do(PutOut(), again=True)
+
+    def action_choose_patch(self, number: int) -> None:
+        """Let that patch be the base."""
+
+        def choose(here: PrintView) -> None:
+            if here.strip is not None and number <= len(here.strip.patches):
+                self.desk.do(ChoosePatch(place=float(number)))
+
+        self._with_print(choose)
+
+    def action_base(self) -> None:
+        """Ask for the base time."""
+        self._with_print(lambda _: self.desk.ask(asks.base_question(self.desk)))
+
+    def action_strip(self) -> None:
+        """Ask for a test strip."""
+        self._with_print(lambda here: self.desk.ask(asks.strip_question(here, self.desk)))
+
+    def action_burn(self) -> None:
+        """Ask for a burn."""
+        self._with_print(lambda _: self.desk.ask(asks.burn_question(self.desk)))
+
+    def action_copies(self) -> None:
+        """Ask for the number of prints."""
+        self._with_print(lambda _: self.desk.ask(asks.copies_question(self.desk)))
+
+    def action_sheet(self) -> None:
+        """Ask what becomes of the sheet."""
+
+        def ask(here: PrintView) -> None:
+            if here.sheet is not None:
+                self.desk.ask(sheet_question(here, self.desk))
+
+        self._with_print(ask)
+
+    def action_note(self) -> None:
+        """Ask for a remark on the print."""
+        self._with_print(lambda _: self.desk.ask(asks.note_question(self.desk)))
+
+    def action_more(self) -> None:
+        """Ask which of the rarer things is wanted."""
+        self._with_print(lambda here: self.desk.ask(more_question(here, self.desk)))

@@ -1,0 +1,37 @@
+"""What a page may ask of the screen it stands on."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from firmware_py.service.shapes import AnyAct, BenchView
+from tui.moment import Moment
+from tui.widgets.asking import Question
+
+
+class Desk(Protocol):
+    """The screen, as a page sees it."""
+
+    @property
+    def view(self) -> BenchView | None:
+        """Get the bench as last seen."""
+        ...
+
+    def moment(self) -> Moment:
+        """Return what a page needs to draw itself now."""
+        ...
+
+    def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
+        """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down.
+
+        ``press`` is the first act if not said; ``again`` lets even the same press count once more.
+        """
+        ...
+
+    def say(self, words: str) -> None:
+        """Say something of the screen's own for a while."""
+        ...
+
+    def ask(self, question: Question) -> None:
+        """Open a question at the foot of the page."""
+        ...

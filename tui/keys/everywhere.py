@@ -1,0 +1,52 @@
+"""The keys that hold on every page."""
+
+from __future__ import annotations
+
+from tui.keys.use import KeyUse, always
+from tui.moment import Moment
+from tui.words.foot import is_foot_here
+from tui.words.pages import page_after
+
+
+def _foot_here(moment: Moment) -> str:
+    return "foot to this page" if moment.view is not None and not is_foot_here(moment) else ""
+
+
+EVERYWHERE: tuple[KeyUse, ...] = (
+    KeyUse(
+        ("right",),
+        "→",
+        "next_page",
+        lambda moment: page_after(moment.page),
+        "always",
+        "Turn to the next page. The foot switch comes along: every page says whether it serves it.",
+    ),
+    KeyUse(("left",), "←", "previous_page", always(""), "always", "Turn to the page before."),
+    KeyUse(
+        ("g",),
+        "G",
+        "take_foot",
+        _foot_here,
+        "the foot serves another page",
+        "Get the foot switch to this page. A foot that comes down in an exposure always ends that first.",
+    ),
+    KeyUse(("s",), "S", "safelight", always("safelight"), "always", "Switch the safelight on or off."),
+    KeyUse(
+        ("plus", "equals_sign"),
+        "+ -",
+        "brighter",
+        always(""),
+        "always",
+        "This screen one step brighter or darker, of nine; remembered.",
+    ),
+    KeyUse(("minus",), "-", "darker", always(""), "always", "One step darker."),
+    KeyUse(("h", "question_mark", "f1"), "H", "help", always("help"), "always", "This page."),
+    KeyUse(
+        ("q",),
+        "Q",
+        "leave",
+        always("leave"),
+        "always",
+        "Leave the screen. Runs go on without it; the terminal stays red until you say otherwise.",
+    ),
+)

@@ -1,0 +1,97 @@
+"""The Lamp page: the print part by part, the light that is given, and what the foot does next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from textwrap import wrap
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widget import Widget
+
+from tui.deeds.lamp import LampDeeds
+from tui.keys.binding import bindings
+from tui.keys.lamp import LAMP_KEYS
+from tui.moment import Moment
+from tui.pages.page import Page
+from tui.widgets.asking import Asking
+from tui.widgets.bar import with_bar
+from tui.widgets.big_time import BigTime
+from tui.widgets.line import Line
+from tui.words.foot import foot_elsewhere
+from tui.words.lamp import LampWords, lamp_words, next_lamp_tick_s
+from tui.words.print import PartLine, open_print, print_lines, title
+from tui.words.times import cut
+
+
+class LampPage(LampDeeds, Page, inherit_bindings=False):
+    """Contact prints."""
+
+    NAME = "LAMP"
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LAMP_KEYS)
+
+    def middle(self) -> Iterable[Widget]:
+        """Give the print, the lamp, the foot, what the bench has to say, and the strip that asks."""
+        yield Line(id="title")
+        with Horizontal(id="body"):
+            yield Line(id="print")
+            with Vertical(id="right"):
+                yield Line(id="what")
+                yield BigTime(id="time")
+                for name in ("call", "dose", "lamp", "refusal"):
+                    yield Line(id=name)
+        yield Line(id="lamp_foot")
+        yield Line(id="lamp_held")
+        yield Line(id="notices")
+        yield Asking(id="asking")
+
+    def draw(self, moment: Moment) -> None:
+        """Draw what has changed."""
+        super().draw(moment)
+        view = moment.view
+        words = lamp_words(view, moment.now_s) if view else LampWords(what="No bench in sight yet")
+        self.line("title").show(cut(title(view), self.size.width) if view else "")
+        self._draw_left(moment)
+        self._draw_lamp(words)
+        self._draw_foot(moment, words)
+        self.line("notices").show(self.matters(moment))
+
+    def next_tick_s(self, moment: Moment) -> float:
+        """Return when the large digits change."""
+        return next_lamp_tick_s(moment.view.lamp, moment.now_s) if moment.view else 1.0
+
+    def _draw_left(self, moment: Moment) -> None:
+        left, here = self.line("print"), open_print(moment.view)
+        width, rows = left.size.width - 2, left.size.height
+        lines = print_lines(here, width, rows) if here is not None else []
+        left.show(Content("\n").join(_part(line, width) for line in lines))
+
+    def _draw_lamp(self, words: LampWords) -> None:
+        self.query_one("#right").set_class(words.waiting, "-waiting")
+        self.query_one("#time", BigTime).show(words.digits)
+        for name, text in (("what", words.what), ("call", words.call), ("lamp", words.lamp)):
+            line = self.line(name)
+            line.show(cut(text, line.size.width))
+        dose = self.line("dose")
+        dose.show(with_bar(words.dose, words.share, dose.size.width))
+        self._draw_refusal(words.refusal)
+
+    def _draw_refusal(self, words: str) -> None:
+        line = self.line("refusal")
+        lines = wrap(words, max(10, self.line("what").size.width))
+        if line.styles.height is None or line.styles.height.value != len(lines):
+            line.styles.height = len(lines)
+        line.show("\n".join(lines))
+
+    def _draw_foot(self, moment: Moment, words: LampWords) -> None:
+        elsewhere = foot_elsewhere(moment)
+        foot = self.line("lamp_foot")
+        foot.set_class(bool(elsewhere[0]), "-elsewhere")
+        foot.show(cut(f" {elsewhere[0] or words.foot}", self.size.width))
+        self.line("lamp_held").show(cut(f" {elsewhere[1] or words.held}", self.size.width))
+
+
+def _part(line: PartLine, width: int) -> Content:
+    return Content.styled(f"{line.words:<{width}}", "bold reverse") if line.here else Content(line.words)
