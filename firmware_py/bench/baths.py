@@ -30,10 +30,11 @@ class BathRule:
 
 
 class Baths:
-    """Every bath that is not thrown away, by its id."""
+    """Every bath that is not thrown away, by its id; ``known`` are the ids of those that ever stood here."""
 
     def __init__(self, rule: BathRule, formulas: Formulas, scribe: Scribe, notices: Notices) -> None:
         self.standing: dict[str, BathRecord] = {}
+        self.known: list[str] = []
         self.formulas = formulas
         self._rule = rule
         self._scribe = scribe
@@ -41,7 +42,7 @@ class Baths:
 
     def resume(self, bath: BathRecord) -> None:
         """Take up a bath that an earlier controller left standing."""
-        self.standing[bath.subject] = bath
+        self._stand(bath)
 
     def called(self, words: str) -> BathRecord:
         """Return the bath of that name or id. Raises Refused with the names there are."""
@@ -71,8 +72,7 @@ class Baths:
         now = self._now()
         made_utc = read_day(act.made, now, where="made") if act.made else now.isoformat(timespec="seconds")
         made = _made(formula, act, self._name_for(act.name, formula.name), made_utc, rehearsal=rehearsal)
-        bath = self._scribe.begin(made, BathRecord.begin)
-        self.standing[bath.subject] = bath
+        self._stand(self._scribe.begin(made, BathRecord.begin))
 
     def discard(self, act: ua.DiscardBath, lanes: Iterable[Lane]) -> None:
         """Throw a bath away; refused while a plate lies in it."""
@@ -134,6 +134,10 @@ class Baths:
                 self._notices.say(f"bath {bath.subject}", words, self._scribe.clock.now_s())
             else:
                 self._notices.clear(f"bath {bath.subject}")
+
+    def _stand(self, bath: BathRecord) -> None:
+        self.standing[bath.subject] = bath
+        self.known.append(bath.subject)
 
     def _name_for(self, wanted: str, formula: str) -> str:
         taken = {bath.name.casefold() for bath in self.standing.values()}

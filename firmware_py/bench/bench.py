@@ -73,6 +73,7 @@ class Bench:
             plan.upkeep,
             rehearsal=plan.rehearsal,
             runs=self.runs,
+            thermometers=self.thermometers,
             scribe=self.scribe,
             notices=self.notices,
             room=self,
@@ -180,8 +181,8 @@ class Bench:
     def heard(self, probe: str, word: Reading | NoReading) -> None:
         """Take in what a probe said."""
         self.scribe.revision += 1
-        reading = self.thermometers.heard(probe, word)
-        self.upkeep.heard(self.plan.trays[probe], word)
+        reading = self.thermometers.heard(probe, self.upkeep.probes.corrected(probe, word))
+        self.upkeep.heard(self.clock.now_s())
         if reading is not None:
             self.runs.note_temperature(probe, reading)
 

@@ -10,6 +10,7 @@ from firmware_py.devices.probe import NoReading, Reading
 
 HEATER = "heater"
 JACKET = "jacket"
+ROOM = "room"
 # A jacket left to itself comes to its room with a time constant of half an hour or more. Own judgement.
 ROOM_PER_S = 1 / 1800
 
@@ -62,13 +63,9 @@ class HeatWatch(Protocol):
     """A watcher of interlock 4, told at every word of the probes and at every turn of the bench."""
 
     name: str
-    latches: bool
 
     def look(self, seen: HeatSeen) -> str:
-        """Return why the heater must be off now; nothing where it may be on.
-
-        A watcher that ``latches`` keeps it off until a person has acted.
-        """
+        """Return why the heater must be off now; nothing where it may be on."""
         ...
 
     def begin(self) -> None:

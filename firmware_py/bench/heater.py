@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from firmware_py.bench.heat_facts import HEATER, HeatRule, HeatSeen, HeatWatch
 from firmware_py.bench.interlocks.heater_implausible import ImplausibleWatch
@@ -46,9 +47,8 @@ class Heater:
         self._notices = notices
         self._thermostat = Thermostat(rule, scribe.clock.now_s)
         self._stale = StaleWatch()
+        self._doubting: tuple[HeatWatch, ...] = (self._stale, ImplausibleWatch())
         self._watches: tuple[HeatWatch, ...] = (
-            self._stale,
-            ImplausibleWatch(),
             LimitWatch(rule.limit_degC),
             NotWarmingWatch(rule.warms_by_K, rule.warms_within_s),
             StuckWatch(),
@@ -120,16 +120,14 @@ class Heater:
 
     def _look(self, now_s: float) -> None:
         seen = HeatSeen(now_s, self.word, self._others, self.is_on, self._since_s, self._room_degC)
-        said = [(watch, watch.look(seen)) for watch in self._watches]
-        against = [(watch, why) for watch, why in said if why]
-        for watch, why in against:
-            if (
-                watch.latches
-                and not self.stopped
-                and (self.set_degC is not None or watch.name == "relay stuck")
-            ):
+        doubts = [watch.look(seen) for watch in self._doubting]
+        self.waiting = next((why for why in doubts if why), "")
+        # A reading that can not be believed proves nothing: the others do not get to see it.
+        proven = replace(seen, word=None) if self.waiting else seen
+        for watch in self._watches:
+            why = watch.look(proven)
+            if why and not self.stopped and (self.set_degC is not None or isinstance(watch, StuckWatch)):
                 self._stop(watch.name, why, now_s)
-        self.waiting = next((why for watch, why in against if not watch.latches), "")
         if self.set_degC is None or self.stopped:
             return
         if self.waiting:
@@ -165,5 +163,5 @@ class Heater:
         self._notices.clear(_MATTER)
         self._thermostat.forget()
         self._rest()
-        for watch in self._watches:
+        for watch in (*self._doubting, *self._watches):
             watch.begin()

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from firmware_py.bench.interlocks.open_plate import is_open
@@ -20,6 +21,8 @@ SAFELIGHT = "safelight"
 SAY_AGAIN_S = UNSEEN_S - 5.0
 # A moment reckoned from a share may round to just before it: look a little after.
 PAST_S = 0.001
+# The switchboard's word that the light is out comes at once; where it does not come, it is asked again.
+ASK_AGAIN_S = 1.0
 
 IsOn = Callable[[], bool | None]
 SwitchOff = Callable[[str], None]
@@ -63,6 +66,7 @@ class LightOnPlates:
         self._is_on = is_on
         self._switch_off = switch_off
         self._warned: set[str] = set()
+        self._asked_s = -math.inf
 
     def safe_time_s(self, lane: Lane) -> float | None:
         """Return the safe time [s] of a lane's emulsion under the safelight, None without a test."""
@@ -110,15 +114,18 @@ class LightOnPlates:
             return
         words = f"Interlock 2: the safelight is out while {why}: {WAY_OUT}"
         self._notices.say("interlock 2", words, now_s)
-        if lit:
+        if lit and now_s >= self._asked_s + ASK_AGAIN_S:
+            self._asked_s = now_s
             self._switch_off(f"interlock 2: {why}")
             self._scribe.play("trouble")
 
-    def next_due_s(self, lanes: Iterable[Lane]) -> float | None:
+    def next_due_s(self, lanes: Collection[Lane]) -> float | None:
         """Return the next moment [boot s] at which light has to be written down, warned of, or put out."""
         if not self._is_on():
             return None
         now_s = self._now_s()
+        if self.objection(lanes):
+            return max(now_s, self._asked_s) + ASK_AGAIN_S
         moments = [moment for lane in lanes if is_open(lane) for moment in self._moments(lane, now_s)]
         return min(moments, default=None)
 

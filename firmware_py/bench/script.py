@@ -12,13 +12,28 @@ import msgspec
 
 from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench
-from firmware_py.bench.print_script import LAMP_KEYS, LampDeed, lamp_act
+from firmware_py.bench.print_script import LAMP_KEYS, lamp_act
+from firmware_py.bench.upkeep_script import UPKEEP_KEYS, UpkeepDeed, upkeep_act
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.strict_toml import DegC, Seconds, read_toml
 
 When = Literal["due", "developed", "ended", "dark"]
-FaultName = Literal["probe silent", "probe at 85 degC", "probe jumps", "probe well"]
+FaultName = Literal[
+    "probe silent",
+    "probe at 85 degC",
+    "probe jumps",
+    "probe drifts",
+    "probe well",
+    "jacket probe silent",
+    "jacket probe at 85 degC",
+    "jacket probe jumps",
+    "jacket probe drifts",
+    "jacket probe well",
+    "heater relay stuck",
+    "heater dead",
+    "heater well",
+]
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 
 # What can be done; each is a key of a deed.
@@ -33,6 +48,7 @@ DEEDS = (
     "fault",
     "proceed",
     *LAMP_KEYS,
+    *UPKEEP_KEYS,
 )
 SHORT_S = 0.15
 HOLD_S = 1.5
@@ -53,7 +69,7 @@ class OpenText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
     routine: Words
 
 
-class Deed(LampDeed, frozen=True, kw_only=True, forbid_unknown_fields=True):
+class Deed(UpkeepDeed, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """``[[deed]]``: one thing done, at a time of the session, or once something is so, ``later`` after it.
 
     ``when = "dark"`` is when no exposure goes on; the other three speak of the run in focus.
@@ -74,6 +90,7 @@ class Deed(LampDeed, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         """Refuse what cannot be meant."""
+        super().__post_init__()
         if (self.at is None) == (self.when is None):
             raise ValueError("needs either `at` or `when`, and not both")
         if sum(getattr(self, key) is not None for key in DEEDS) != 1:
@@ -173,9 +190,9 @@ class ScriptedPerson:
 
 
 def _act(deed: Deed) -> acts.AnyAct:
-    at_the_lamp = lamp_act(deed)
-    if at_the_lamp is not None:
-        return at_the_lamp
+    elsewhere = lamp_act(deed) or upkeep_act(deed)
+    if elsewhere is not None:
+        return elsewhere
     if deed.open is not None:
         return acts.OpenRun(plate=deed.open.plate, routine=deed.open.routine)
     if deed.mark is not None:

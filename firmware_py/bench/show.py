@@ -14,7 +14,7 @@ from firmware_py.bench.upkeep_show import show_baths, show_formulas, show_heater
 from firmware_py.bench.urgency import by_urgency, most_urgent
 from firmware_py.bench.view import BenchView, NoticeView, PhraseView, ProbeView, RelayView
 from firmware_py.craft.routine import Light, SheetName
-from firmware_py.devices.probe import Reading
+from firmware_py.devices.probe import NoReading, Reading
 
 
 def show(bench: Bench) -> BenchView:
@@ -73,18 +73,19 @@ def _foot(bench: Bench, lamp: LampView | None) -> tuple[str, str]:
 
 
 def _probe(bench: Bench, probe: str) -> ProbeView:
-    word = bench.thermometers.words[probe]
-    place = bench.thermometers.trays[probe]
-    if isinstance(word, Reading):
-        thermometer = bench.thermometers.of_probe(probe)
-        return ProbeView(
-            name=probe,
-            place=place,
-            bath_degC=word.bath_degC,
-            tolerance_K=word.tolerance_K,
-            read_at_s=word.taken_s,
-            trouble=thermometer.trouble,
-        )
+    word, probes = bench.thermometers.words[probe], bench.upkeep.probes
+    reading = word if isinstance(word, Reading) else None
+    record = probes.records.get(probe)
+    calibrated = record.calibrated if record is not None else None
     return ProbeView(
-        name=probe, place=place, bath_degC=None, tolerance_K=None, read_at_s=word.taken_s, trouble=word.why
+        name=probe,
+        place=bench.thermometers.trays[probe],
+        bath_degC=reading.bath_degC if reading else None,
+        tolerance_K=reading.tolerance_K if reading else None,
+        read_at_s=word.taken_s,
+        trouble=word.why if isinstance(word, NoReading) else bench.thermometers.of_probe(probe).trouble,
+        offset_K=probes.offset_K(probe),
+        calibrated_utc=record.calibrated_utc if record is not None else "",
+        calibrated_by=calibrated.method if calibrated is not None else "",
+        calibration_is_old=probes.is_old(probe),
     )

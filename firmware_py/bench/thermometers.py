@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from firmware_py.bench.gathering import Places
+from firmware_py.bench.heat_facts import JACKET, ROOM
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.thermometry import Thermometer
@@ -14,7 +16,10 @@ from firmware_py.journal import events as ev
 
 
 class Thermometers:
-    """Every bath's thermometer. ``trays`` names where each probe lies: "tray 2", or a bath by its name."""
+    """Every bath's thermometer. ``trays`` names where each probe lies: a tray, jacket, room, or a bath.
+
+    ``is_heated`` says whether a heater holds the jacket that the trays stand in.
+    """
 
     def __init__(self, trays: Mapping[str, str], scribe: Scribe, notices: Notices) -> None:
         self.trays = trays
@@ -25,6 +30,9 @@ class Thermometers:
         self._notices = notices
         self._silent: set[str] = set()
         self._rushing: set[str] = set()
+        self.places = Places(trays)
+        self.is_heated = False
+        self._quarrelling: set[str] = set()
 
     def of_probe(self, probe: str) -> Thermometer:
         """Return the thermometer that a probe speaks to."""
@@ -51,11 +59,15 @@ class Thermometers:
         self.words[probe] = word
         if probe in self.set_aside:
             return None
-        reading = self.of_probe(probe).hear(word)
-        if reading is not None and probe in self._silent:
+        said = self.places.take(probe, word)
+        reading = self.of_probe(probe).hear(said) if said is not None else None
+        if self.trays[probe] in {JACKET, ROOM}:
+            self._surround(word.taken_s)
+        spoke = reading if self.places.is_alone(probe) else word
+        if isinstance(spoke, Reading) and probe in self._silent:
             self._silent.discard(probe)
             self._notices.clear(f"probe {probe}")
-            self._scribe.write_session(ev.ProbeSpokeAgain(probe=probe, bath_degC=reading.bath_degC))
+            self._scribe.write_session(ev.ProbeSpokeAgain(probe=probe, bath_degC=spoke.bath_degC))
         return reading
 
     def trust(self, probe: str, trusted: bool, now_s: float) -> None:
@@ -73,10 +85,20 @@ class Thermometers:
         self.set_aside.add(probe)
         self._silent.discard(probe)
         self._notices.clear(f"probe {probe}")
-        self.of_probe(probe).distrust()
-        words = f"Probe {probe} is set aside: give the temperature by hand"
-        self._notices.say(f"trust {probe}", words, now_s)
+        self.places.leave_out(probe)
+        then = "the others there go on"
+        if self.places.is_alone(probe):
+            self.of_probe(probe).distrust()
+            then = "give the temperature by hand"
+        self._notices.say(f"trust {probe}", f"Probe {probe} is set aside: {then}", now_s)
         self._scribe.write_session(ev.ProbeSetAside(probe=probe))
+
+    def _surround(self, now_s: float) -> None:
+        """Tell the baths what they come to: the jacket while it is heated, else the room."""
+        around = self.places.reading(JACKET if self.is_heated else ROOM, now_s)
+        for place, thermometer in self._by_place.items():
+            if place not in {JACKET, ROOM}:
+                thermometer.surroundings_degC = around.bath_degC if around is not None else None
 
     def advance(self, now_s: float) -> None:
         """Say so, once, when a probe has given nothing that can be believed for too long."""
@@ -85,17 +107,38 @@ class Thermometers:
             if probe in self.set_aside:
                 continue
             self._watch_for_rush(probe, thermometer, now_s)
-            if probe in self._silent or not thermometer.is_stale(now_s):
+            alone = self.places.is_alone(probe)
+            silent = thermometer.is_stale(now_s) if alone else self.places.has_fallen_silent(probe, now_s)
+            if probe in self._silent or not silent:
                 continue
             why = word.why if isinstance(word, NoReading) else thermometer.trouble or "no reading came"
             self._silent.add(probe)
-            words = f"Probe {probe} is silent: {why}. Timing goes on by the bath's trend"
-            self._notices.say(f"probe {probe}", f"{words}; give the temperature by hand", now_s, trouble=True)
+            words = f"Probe {probe} is silent: {why}{self._then(probe, thermometer, now_s)}"
+            self._notices.say(f"probe {probe}", words, now_s, trouble=True)
             self._scribe.write_session(ev.ProbeFellSilent(probe=probe, why=why))
             self._scribe.play("trouble")
+        self._look_for_quarrels(now_s)
+
+    def _then(self, probe: str, thermometer: Thermometer, now_s: float) -> str:
+        place = self.trays[probe]
+        if not thermometer.is_stale(now_s):
+            return f". The others in the {place} go on"
+        if place in {JACKET, ROOM}:
+            return ""
+        return ". Timing goes on by the bath's trend; give the temperature by hand"
+
+    def _look_for_quarrels(self, now_s: float) -> None:
+        quarrels = self.places.quarrels()
+        for place in self._quarrelling - quarrels.keys():
+            self._notices.clear(f"quarrel {place}")
+        for place in quarrels.keys() - self._quarrelling:
+            words = f"The probes in the {place} differ by {quarrels[place]:.1f} K, more than they may"
+            self._notices.say(f"quarrel {place}", f"{words}: which is right?", now_s, trouble=True)
+        self._quarrelling = set(quarrels)
 
     def _watch_for_rush(self, probe: str, thermometer: Thermometer, now_s: float) -> None:
-        rush = thermometer.rush_K_per_min()
+        by_itself = not self.is_heated and self.trays[probe] not in {JACKET, ROOM}
+        rush = thermometer.rush_K_per_min() if by_itself else None
         if rush is None:
             self._rushing.discard(probe)
             self._notices.clear(f"rush {probe}")

@@ -39,11 +39,15 @@ class Belief:
 
 
 class Thermometer:
-    """The memory of one tray's temperature; ``hear`` what a probe says, ``told`` what a person says."""
+    """The memory of one tray's temperature; ``hear`` what a probe says, ``told`` what a person says.
+
+    ``surroundings_degC`` [degC] is what the tray stands in, the jacket or the room, where that is measured.
+    """
 
     def __init__(self, name: str) -> None:
         self.name = name
         self.trouble = ""
+        self.surroundings_degC: float | None = None
         self._recent: deque[Reading] = deque()
         self._jumps = 0
         self._drift: Drift | None = None
@@ -130,7 +134,8 @@ class Thermometer:
     def drift(self) -> Drift:
         """Return the drift fitted to the recent readings."""
         if self._drift is None:
-            self._drift = fit_drift([(r.taken_s, r.bath_degC) for r in self._recent], None)
+            readings = [(r.taken_s, r.bath_degC) for r in self._recent]
+            self._drift = fit_drift(readings, self.surroundings_degC)
         return self._drift
 
     def _is_a_jump(self, heard: Reading) -> bool:

@@ -1,4 +1,4 @@
-"""What is kept in order on the bench besides runs and prints: baths, plates, the safelight, heat."""
+"""What is kept in order on the bench besides runs and prints: baths, plates, safelight, heat, probes."""
 
 from __future__ import annotations
 
@@ -11,22 +11,21 @@ from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.bath_choice import fits
 from firmware_py.bench.bath_use import BathUse
 from firmware_py.bench.baths import BathRule, Baths
-from firmware_py.bench.heat_facts import JACKET, HeatRule
+from firmware_py.bench.heat_facts import JACKET, ROOM, HeatRule
 from firmware_py.bench.heater import Heater
 from firmware_py.bench.lane import Lane
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plate_light import LightOnPlates, SafelightTest
 from firmware_py.bench.plates import PlateRule, describe
+from firmware_py.bench.probes import ProbeFacts, Probes
 from firmware_py.bench.runs import Runs
 from firmware_py.bench.scribe import Scribe
+from firmware_py.bench.thermometers import Thermometers
 from firmware_py.craft.formula import Formula
 from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.data.formulary import shipped_formulas
-from firmware_py.devices.probe import NoReading, Reading
-
-ROOM = "room"
 
 
 class Room(Protocol):
@@ -53,13 +52,22 @@ class UpkeepPlan:
     plates: PlateRule = field(default_factory=PlateRule)
     safelight_tests: tuple[SafelightTest, ...] = ()
     heat: HeatRule | None = None
+    probes: Mapping[str, ProbeFacts] = field(default_factory=dict)
 
 
 class Upkeep:
     """The baths, the light on the plates and the heater, and the acts that concern them."""
 
     def __init__(
-        self, plan: UpkeepPlan, *, rehearsal: bool, runs: Runs, scribe: Scribe, notices: Notices, room: Room
+        self,
+        plan: UpkeepPlan,
+        *,
+        rehearsal: bool,
+        runs: Runs,
+        thermometers: Thermometers,
+        scribe: Scribe,
+        notices: Notices,
+        room: Room,
     ) -> None:
         self.plan = plan
         self._formulas: Mapping[str, Formula] | None = None
@@ -73,10 +81,11 @@ class Upkeep:
             switch_off=room.put_safelight_out,
         )
         self.heater = Heater(plan.heat, scribe, notices) if plan.heat is not None else None
+        self.probes = Probes(thermometers.trays, plan.probes, scribe, notices)
+        self._thermometers = thermometers
         self._rehearsal = rehearsal
         self._runs = runs
         self._scribe = scribe
-        self._places: dict[str, Reading | NoReading] = {}
 
     @property
     def known_formulas(self) -> Mapping[str, Formula]:
@@ -112,7 +121,7 @@ class Upkeep:
             case ua.StopHeat():
                 self._the_heater().let_be("a person asked")
             case ua.CalibrateProbe():
-                raise Refused("not here")
+                self.probes.calibrate(act)
 
     def check_opening(self, act: OpenRun, routine: Routine) -> None:
         """Refuse, before anything is changed, a run whose plate or baths can not be meant."""
@@ -158,15 +167,14 @@ class Upkeep:
 
     # --- what devices say ---
 
-    def heard(self, place: str, word: Reading | NoReading) -> None:
-        """Take in what the probes of a place say, believed or not."""
-        self._places[place] = word
-        heater = self.heater
-        if heater is None or place not in {heater.rule.place, JACKET, ROOM}:
+    def heard(self, now_s: float) -> None:
+        """Take in that a probe has said something."""
+        heater, places = self.heater, self._thermometers.places
+        if heater is None:
             return
-        own, jacket, room = (self._places.get(p) for p in (heater.rule.place, JACKET, ROOM))
-        others = [jacket] if isinstance(jacket, Reading) and jacket is not own else []
-        heater.heard(own, others, room.bath_degC if isinstance(room, Reading) else None)
+        jacket, room = places.reading(JACKET, now_s), places.reading(ROOM, now_s)
+        others = [jacket] if jacket is not None and heater.rule.place != JACKET else []
+        heater.heard(places.words.get(heater.rule.place), others, room.bath_degC if room else None)
 
     def relays_made_safe(self) -> None:
         """Take in that every relay fell to its safe state: no heat before a person sets it anew."""
@@ -189,7 +197,10 @@ class Upkeep:
 
     def advance(self, now_s: float) -> None:
         """Do what has fallen due by now."""
-        if self.heater is not None:
-            self.heater.advance(now_s)
+        heater = self.heater
+        if heater is not None:
+            heater.advance(now_s)
+            self._thermometers.is_heated = heater.set_degC is not None and not heater.stopped
+        self.probes.advance(now_s)
         self.baths.warn(self._runs.lanes.values())
         self.settle()

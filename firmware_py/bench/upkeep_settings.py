@@ -10,6 +10,7 @@ from firmware_py.bench.baths import BathRule
 from firmware_py.bench.heat_facts import HEATER, HeatRule
 from firmware_py.bench.plate_light import SafelightTest
 from firmware_py.bench.plates import PlateRule
+from firmware_py.bench.probes import ProbeFacts
 from firmware_py.bench.upkeep import UpkeepPlan
 from firmware_py.craft.formula import Formula
 from firmware_py.data.formulary import formulas_in, shipped_formulas
@@ -28,6 +29,10 @@ def upkeep_plan(settings: Settings) -> UpkeepPlan:
             for test in settings.safelight_test.values()
         ),
         heat=heat_rule(settings) if HEATER in settings.relay else None,
+        probes={
+            name: ProbeFacts(probe.serial or "", float(probe.offset))
+            for name, probe in settings.probe.items()
+        },
     )
 
 

@@ -22,7 +22,11 @@ class RelayView(View, frozen=True, kw_only=True):
 
 
 class ProbeView(View, frozen=True, kw_only=True):
-    """A probe by its name, where it lies, and its last word."""
+    """A probe by its name, where it lies, and its last word, corrected by ``offset_K`` [K].
+
+    ``calibrated_utc`` and ``calibrated_by`` are empty before the first calibration; ``calibration_is_old``
+    after a year.
+    """
 
     name: str
     place: str
@@ -30,6 +34,10 @@ class ProbeView(View, frozen=True, kw_only=True):
     tolerance_K: float | None
     read_at_s: float
     trouble: str = ""
+    offset_K: float = 0.0
+    calibrated_utc: str = ""
+    calibrated_by: str = ""
+    calibration_is_old: bool = False
 
 
 class PhraseView(View, frozen=True, kw_only=True):

@@ -121,7 +121,6 @@ def _probe(name: str, settings: Settings) -> Probe | None:
         section.serial,
         folder=Path(section.folder),
         tolerance_K=float(section.tolerance),
-        offset_K=float(section.offset),
     )
 
 

@@ -1,4 +1,4 @@
-"""The simulated bench: a tray that cools in its room, and a probe in it that can be made to fail."""
+"""The simulated bench's probes: in simulated or recorded water, and made to fail at will."""
 
 from __future__ import annotations
 
@@ -7,34 +7,18 @@ import io
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
-from firmware_py.bench.script import FaultName
+from firmware_py.bench.jacket_world import TOLERANCE_K, JacketWater
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.simulation import CoolingTray, QuantisedProbe, RecordedTrace
+from firmware_py.craft.simulation import RecordedTrace
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.strict_toml import read_text
 
 HEADER = ["time_s", "bath_degC"]
 TRACE_LIMIT = 20_000_000
-TOLERANCE_K = 0.5
-# An invented evening: a tray mixed a little warm in a cold shed.
-EVENING_TRAY = CoolingTray(start_degC=20.4, room_degC=15.0, minutes_to_half=40.0)
-EVENING_PROBE = QuantisedProbe(seed=1)
-
-
-@dataclass(frozen=True, slots=True)
-class CoolingWater:
-    """The simulated tray, read by a probe with steps and noise; time 0 is ``start_s`` [boot s]."""
-
-    start_s: float
-    tray: CoolingTray = EVENING_TRAY
-    probe: QuantisedProbe = EVENING_PROBE
-
-    def reading(self, now_s: float) -> Reading | NoReading:
-        """Return what the probe shows at ``now_s`` [boot s]."""
-        since_s = max(0.0, now_s - self.start_s)
-        degrees = self.probe.reading(self.tray.bath_degC(since_s), round(since_s))
-        return Reading(degrees, TOLERANCE_K, now_s)
+ProbeFault = Literal["probe silent", "probe at 85 degC", "probe jumps", "probe drifts", "probe well"]
+DRIFT_K_PER_S = 1.0 / 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +46,16 @@ class FailingProbe:
 
     blocking = False
 
-    def __init__(self, name: str, water: CoolingWater | RecordedWater) -> None:
+    def __init__(self, name: str, water: JacketWater | RecordedWater) -> None:
         self.name = name
         self._water = water
-        self._fault: FaultName = "probe well"
+        self._fault: ProbeFault = "probe well"
+        self._drifts_since_s: float | None = None
 
-    def play_fault(self, fault: FaultName) -> None:
+    def play_fault(self, fault: ProbeFault) -> None:
         """Let a fault begin, or end with "probe well"."""
         self._fault = fault
+        self._drifts_since_s = None
 
     def read(self, now_s: float) -> Reading | NoReading:
         """Measure the temperature [degC]."""
@@ -79,6 +65,10 @@ class FailingProbe:
                 return NoReading("no answer on the wire", now_s)
             case "probe at 85 degC":
                 return NoReading("85.0 degC, the value it shows before it has measured", now_s)
+            case "probe drifts" if isinstance(word, Reading):
+                self._drifts_since_s = self._drifts_since_s or now_s
+                drift_K = DRIFT_K_PER_S * (now_s - self._drifts_since_s)
+                return Reading(word.bath_degC + drift_K, word.tolerance_K, now_s, word.source)
             case "probe jumps" if isinstance(word, Reading) and round(now_s) % 3 == 0:
                 return Reading(word.bath_degC + 10.0, word.tolerance_K, now_s, word.source)
         return word

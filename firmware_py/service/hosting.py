@@ -11,6 +11,7 @@ from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
 from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.probe_record import ProbeRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.service.notify import READY, STOPPING, manager, show_life
@@ -60,11 +61,12 @@ async def host(
 
 
 def take_up_open_runs(controller: Controller, journal: Journal) -> None:
-    """Give the bench every run that its journal holds open, and the baths that stand there.
+    """Give the bench what its journal knows: open runs, standing baths, calibrated probes.
 
     What can not be replayed is left where it is and said so; the others go on.
     """
     _take_up_baths(controller, journal)
+    _take_up_probes(controller, journal)
     for row in journal.open_runs():
         try:
             controller.bench.runs.resume(RunRecord.replay(journal.read(row.run_id)))
@@ -79,6 +81,15 @@ def _take_up_baths(controller: Controller, journal: Journal) -> None:
         except Refused as refusal:
             words = f"Bath {row.name} cannot be read from the journal: {refusal.line}"
             controller.bench.trouble(f"damaged bath {row.bath_id}", words)
+
+
+def _take_up_probes(controller: Controller, journal: Journal) -> None:
+    for subject in journal.subjects("ProbeMet"):
+        try:
+            controller.bench.upkeep.probes.resume(ProbeRecord.replay(journal.read(subject)))
+        except Refused as refusal:
+            words = f"The calibration of a probe cannot be read from the journal: {refusal.line}"
+            controller.bench.trouble(f"damaged probe {subject}", words)
 
 
 async def _leave_when_alone(controller: Controller, service: Service | None, alone_s: float | None) -> None:

@@ -20,7 +20,6 @@ class ImplausibleWatch:
     """Keeps the heater off while a reading is impossible, and for `QUIET_S` after one that jumped."""
 
     name = "implausible reading"
-    latches = False
 
     def __init__(self) -> None:
         self._before: Reading | None = None

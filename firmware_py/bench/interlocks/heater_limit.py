@@ -14,7 +14,6 @@ class LimitWatch:
     """Puts the heater off, until a person acts, when any water that it warms is above the limit."""
 
     name = "above the limit"
-    latches = True
 
     def __init__(self, limit_degC: float) -> None:
         self._limit_degC = min(limit_degC, HIGHEST_LIMIT_degC)

@@ -17,7 +17,6 @@ class NotWarmingWatch:
     """Puts the heater off, until a person acts, when full heat has not warmed the water in its time."""
 
     name = "not warming"
-    latches = True
 
     def __init__(self, warms_by_K: float, warms_within_s: float) -> None:
         self._warms_by_K = warms_by_K

@@ -13,7 +13,6 @@ class StaleWatch:
     """Keeps the heater off while its probes have given no reading for `STALE_S`; it goes on by itself."""
 
     name = "stale reading"
-    latches = False
 
     def __init__(self) -> None:
         self._last_s: float | None = None

@@ -19,7 +19,6 @@ class StuckWatch:
     """Puts the heater off, until a person acts, and says so, when water warms without it."""
 
     name = "relay stuck"
-    latches = True
 
     def __init__(self) -> None:
         self._from: Reading | None = None
@@ -51,7 +50,7 @@ class StuckWatch:
         if risen_K >= RISES_BY_K:
             return (
                 f"its water has warmed by {risen_K:.1f} K while it was off: PULL THE HEATER'S PLUG, "
-                "the relay may stick; unless warm water was poured in"
+                "the relay may stick; unless warm water was poured in, or its probe drifts"
             )
         if word.taken_s >= start.taken_s + WITHIN_S or word.bath_degC < start.bath_degC:
             self._start(word)
