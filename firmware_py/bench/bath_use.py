@@ -9,11 +9,13 @@ from firmware_py.bench.bath_choice import fits, meant
 from firmware_py.bench.baths import Baths
 from firmware_py.bench.lane import Lane
 from firmware_py.bench.scribe import Scribe
+from firmware_py.craft.fixing import LONGEST_CLEARING_S
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.bath_events import BathUsed
+from firmware_py.journal.bath_events import BathClearingSeen, BathUsed
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.plate_events import BathNamed
 from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.seen import cleared_s
 
 # A development that would take longer than this is not lengthened further: the bath is used up, and said so.
 MOST_TIMES_LONGER = 2.0
@@ -49,6 +51,7 @@ class BathUse:
             if lane.away is None and lane.record.state != "ended":
                 self._name_what_is_meant(lane.record)
                 self._count(lane)
+                self._see_clearing(lane.record)
 
     def _name_what_is_meant(self, record: RunRecord) -> None:
         first_to_come = record.next_step + (record.here is not None)
@@ -77,6 +80,22 @@ class BathUse:
         area_cm2 = record.plate_kind.area_cm2 if record.plate_kind else 0.0
         used = BathUsed(run_id=record.run_id, step=here.step, area_cm2=area_cm2, plate=record.plate)
         self._scribe.follow(bath, used)
+
+    def _see_clearing(self, record: RunRecord) -> None:
+        """Judge a fixer by the mark that a plate of the run is clear."""
+        for step in record.steps:
+            named = record.baths.get(step.step)
+            bath = self._baths.standing.get(named.bath_id) if named is not None else None
+            if bath is None or bath.made.kind != "fixer":
+                continue
+            clearing_s = cleared_s(record, step)
+            if clearing_s is None or bath.clearings.get(record.run_id) == clearing_s:
+                continue
+            if 0 < clearing_s <= LONGEST_CLEARING_S:
+                # The time of the fresh bath, where no other plate has used it before and nobody said one.
+                fresh = bath.fresh_clearing_s is None and bath.runs == 1
+                seen = BathClearingSeen(clearing_s=clearing_s, fresh=fresh, run_id=record.run_id)
+                self._scribe.follow(bath, seen)
 
     def _write(self, record: RunRecord, number: int, bath: BathRecord) -> None:
         develops = record.routine.steps[number].kind == "develop"

@@ -18,6 +18,8 @@ BathState = Literal["open", "ended"]
 class BathRecord:
     """One bath, folded from its entries in order; ``done_cm2`` [cm²] is the area of plate it has done.
 
+    ``clearings`` are the times [s] in which the plates of runs were seen to clear in it.
+
     Impossible entries raise `Refused` with "cannot … while …" and change nothing.
     """
 
@@ -31,6 +33,7 @@ class BathRecord:
     done_cm2: float = 0.0
     uses: list[be.BathUsed] = field(default_factory=list)
     clearing_s: float | None = None
+    clearings: dict[str, float] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     discarded: str = ""
     _used: set[tuple[str, int]] = field(default_factory=set)
@@ -97,6 +100,8 @@ class BathRecord:
                 self.done_cm2 += event.area_cm2
             case be.BathClearingSeen():
                 self.clearing_s = event.clearing_s
+                if event.run_id is not None:
+                    self.clearings[event.run_id] = event.clearing_s
                 self.fresh_clearing_s = event.clearing_s if event.fresh else self.fresh_clearing_s
             case be.BathDated():
                 self.made_utc = event.made_utc

@@ -227,6 +227,25 @@ def test_a_fixer_is_judged_by_its_clearing_against_the_fresh_one():
     assert seen(at, "hypo 1").times_fresh == 2.0
 
 
+def test_the_mark_that_a_plate_is_clear_judges_the_fixer_it_lies_in():
+    """The first plate in a fresh fixer gives its fresh time; a mark taken back and made anew counts anew."""
+    at = UpkeepAtHand()
+    at.make("hypo")
+    for plate, clears_s in (("Kvarnvik 3", 60.0), ("Kvarnvik 4", 90.0)):
+        at.open(plate)
+        at.proceed()
+        at.do(acts.Pull())
+        at.pass_s(31.0)
+        at.proceed()
+        at.pass_s(clears_s)
+        at.do(acts.Mark(what="plate is clear"))
+        at.do(acts.Abandon())
+    assert seen(at, "hypo 1").fresh_clearing_s == pytest.approx(60.0)
+    assert seen(at, "hypo 1").clearing_s == pytest.approx(90.0)
+    assert seen(at, "hypo 1").times_fresh == pytest.approx(1.5)
+    assert "Clears in 1.5 times its fresh time: have a new one ready" in seen(at, "hypo 1").advice
+
+
 def test_a_developer_clears_nothing():
     at = UpkeepAtHand()
     at.make()
