@@ -200,6 +200,8 @@ class Bench:
             self.relay_is(report.relay, on=True, why="exposure")
             self.lamp_side.began(report)
         else:
+            if report.why in {"made safe", "switchboard lost"}:
+                self.safe_start.made_safe()
             self.relay_is(report.relay, on=False, why=f"exposure over: {report.why}")
             self.lamp_side.ended(report)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from firmware_py.bench import print_acts as pa
@@ -10,6 +11,7 @@ from firmware_py.bench.lamp_foot import LampFoot
 from firmware_py.bench.lamp_rule import LampRule
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.print_doing import do_at_the_lamp
+from firmware_py.bench.print_resume import Traces
 from firmware_py.bench.printing import Darkroom, Printing
 from firmware_py.bench.runs import Runs
 from firmware_py.bench.scribe import Scribe
@@ -49,6 +51,13 @@ class LampSide:
                 self._bathe(act, rehearsal=rehearsal)
             case _:
                 do_at_the_lamp(self.printing, act)
+
+    def resume(self, records: Sequence[PrintRecord], traces: Traces) -> None:
+        """Take up the newest of the prints left open, oldest first; those before it are over."""
+        for record in records:
+            if self.printing.record is not None:
+                self.printing.leave_behind()
+            self.printing.resume(record, traces)
 
     def plate_laid_open(self, plate: str) -> None:
         """Take in that a plate was just laid open: the lamp goes out first (interlock 1)."""

@@ -16,6 +16,7 @@ class Desk(Protocol):
     """The open print, and the pen for it."""
 
     programs: Programs
+    interrupted: str
 
     def here(self) -> PrintRecord:
         """Return the print that is open. Raises Refused where none is."""
@@ -56,6 +57,7 @@ def give_up_sheet(desk: Desk) -> None:
     if sheet is None:
         raise Refused("no sheet lies there", where="lamp")
     desk.write(pe.SheetGivenUp(sheet=sheet.number))
+    desk.interrupted = ""
     desk.say(f"Sheet {sheet.number} is given up")
 
 

@@ -11,6 +11,7 @@ from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_p
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.next_exposure import NextExposure, next_exposure
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.print_resume import Traces, ending_events, interrupted_words
 from firmware_py.bench.print_sheets import after_exposure, forgo_rest, what_is_next
 from firmware_py.bench.programs import Programs
 from firmware_py.bench.scribe import Scribe
@@ -111,6 +112,31 @@ class Printing:
         self.opened.append(self.record.print_id)
         self._notices.clear(MATTER)
 
+    def resume(self, record: PrintRecord, traces: Traces) -> None:
+        """Take up a print left open by an earlier controller; an exposure of then is ended in the book.
+
+        The lamp stays dark: a person gives the rest, or gives the sheet up.
+        """
+        self.record = record
+        self.opened.append(record.print_id)
+        lamp = record.lamp_lit
+        here = record.exposure or lamp
+        asked = asked_as(record.print_id, lamp.exposure) if lamp else ""
+        for event in ending_events(record, asked, traces, self._scribe.clock):
+            self.write(event)
+        if lamp is None or here is None:
+            return
+        after_exposure(self)
+        self.interrupted = interrupted_words(record, here)
+        self.say(self.interrupted, trouble=True)
+
+    def leave_behind(self) -> None:
+        """End the open print whatever lies there, to take up a newer one."""
+        sheet = self.here().sheet
+        if sheet is not None:
+            self.write(pe.SheetGivenUp(sheet=sheet.number))
+        self.write(pe.PrintEnded(why="another print"))
+
     def end(self, why: pe.PrintEnd = "done") -> None:
         """End the work on the open print. Raises Refused while a sheet is half exposed or the lamp is lit."""
         record = self.here()
@@ -185,7 +211,7 @@ class Printing:
                 ceiling_s=ceiling_s,
             )
         )
-        self._stopped_by, self.is_stopping = "", False
+        self._stopped_by, self.is_stopping, self.interrupted = "", False, ""
         self._watch.expect(asked_as(record.print_id, exposure), self._now_s() + COMMIT_WITHIN_S, ceiling_s)
         if coming.part != "lamp":
             self.safelight.set()

@@ -34,9 +34,13 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
     Raises Refused, with everything that was opened closed again, where one of them cannot be opened.
     """
     bench = Bench(bench_plan(settings), clock)
-    switchboard = ProcessSwitchboard(
-        Configure(relay_wirings(settings), settings.bench.pins, settings.bench.pin_record), clock
+    configure = Configure(
+        relay_wirings(settings),
+        settings.bench.pins,
+        settings.bench.pin_record,
+        last_words=str(last_words_path(journal.path)),
     )
+    switchboard = ProcessSwitchboard(configure, clock)
     await switchboard.start()
     try:
         probes = [probe for name in settings.probe if (probe := _probe(name, settings))]
@@ -48,6 +52,11 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
         bench.notices.say("mock pins", "Mock pins: nothing is really switched", clock.now_s())
     devices = Devices(switchboard, sounder, probes, foot)
     return Controller(bench, clock, devices, journal, precedents=PulledPlates(journal.path))
+
+
+def last_words_path(journal: Path) -> Path:
+    """Return the file beside the journal in which the switchboard leaves its last exposures."""
+    return journal.with_name(journal.name + ".lamp")
 
 
 def bench_plan(settings: Settings) -> BenchPlan:

@@ -133,6 +133,14 @@ class Journal:
             self._require_open()
             return open_baths(self._connection)
 
+    def last_moment(self) -> tuple[str, float] | None:
+        """Return machine start and moment [boot s] of the last event written; None in an empty book."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            query = "SELECT boot_id, boot_s FROM event ORDER BY seq DESC LIMIT 1"
+            found = self._connection.execute(query).fetchone()
+        return (str(found[0]), float(found[1])) if found else None
+
     def programs(self) -> list[PrintRow]:
         """Return the newest print that kept a program, for each negative, newest first."""
         with self._turn, refusing(self.path):

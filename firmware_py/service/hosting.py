@@ -8,14 +8,18 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from firmware_py.bench.controller import Controller
+from firmware_py.bench.print_resume import Traces
+from firmware_py.bench.wiring import last_words_path
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
 from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.probe_record import ProbeRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.service.notify import READY, STOPPING, manager, show_life
 from firmware_py.service.server import Service
+from firmware_py.switchboard.last_words import read_last_words
 
 END_SIGNALS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 
@@ -61,7 +65,7 @@ async def host(
 
 
 def take_up_open_runs(controller: Controller, journal: Journal) -> None:
-    """Give the bench what its journal knows: open runs, standing baths, calibrated probes.
+    """Give the bench what its journal knows: open runs, standing baths, calibrated probes, the print.
 
     What can not be replayed is left where it is and said so; the others go on.
     """
@@ -72,6 +76,23 @@ def take_up_open_runs(controller: Controller, journal: Journal) -> None:
             controller.bench.runs.resume(RunRecord.replay(journal.read(row.run_id)))
         except Refused as refusal:
             controller.bench.trouble("damaged run", f"A run cannot be read from the journal: {refusal.line}")
+    _take_up_open_prints(controller, journal)
+
+
+def _take_up_open_prints(controller: Controller, journal: Journal) -> None:
+    side = controller.bench.lamp_side
+    side.printing.programs.learn(journal.programs())
+    boot_id, alive_s = journal.last_moment() or ("", 0.0)
+    words = read_last_words(last_words_path(journal.path))
+    records = []
+    for row in journal.open_prints():
+        try:
+            records.append(PrintRecord.replay(journal.read(row.print_id)))
+        except Refused as refusal:
+            controller.bench.trouble(
+                "damaged print", f"A print cannot be read from the journal: {refusal.line}"
+            )
+    side.resume(records, Traces(boot_id, alive_s, words))
 
 
 def _take_up_baths(controller: Controller, journal: Journal) -> None:

@@ -30,13 +30,15 @@ class Configure:
     """Open the relays; the first command, and given once.
 
     ``pins`` names the way to the pins (`firmware_py.devices.pins`), ``record`` a file that takes every
-    level change of mock pins. Silence of ``silence_s`` [s] makes every relay safe.
+    level change of mock pins, ``last_words`` one that takes the last exposures when the switchboard ends.
+    Silence of ``silence_s`` [s] makes every relay safe.
     """
 
     relays: tuple[RelayWiring, ...]
     pins: str
     record: str | None = None
     silence_s: float = 1.0
+    last_words: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import select
 import signal
+from collections import deque
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.switchboard.board import Board
 from firmware_py.switchboard.commands import Configure
+from firmware_py.switchboard.last_words import KEPT, leave_last_words
 from firmware_py.switchboard.lead import Lead
 from firmware_py.switchboard.lines import LINE_LIMIT, read_command, write_line
 from firmware_py.switchboard.panel import Panel
@@ -43,6 +45,7 @@ class Station:
         self._heard = b""
         self._spin_s = 0.0
         self._lead = Lead()
+        self._ended: deque[ExposureEnded] = deque(maxlen=KEPT)
         os.set_blocking(ears, False)
         # A controller that does not read must not hold up the relays: a full pipe is a doubt, not a wait.
         os.set_blocking(mouth, False)
@@ -63,6 +66,9 @@ class Station:
         except Exception as error:  # noqa: BLE001 - whatever it is, the relays go first
             failures = panel.release_all()
             return self._end("; ".join([f"{type(error).__name__}: {error}", *failures]))
+        finally:
+            if configure.last_words is not None and self._ended:
+                leave_last_words(configure.last_words, self._ended)
 
     def _serve(self, configure: Configure, panel: Panel) -> str:
         board = Board(configure.relays, throw=panel.throw, now_s=boot_now_s(), silence_s=configure.silence_s)
@@ -128,6 +134,7 @@ class Station:
         return lines
 
     def _say(self, reports: list[Report]) -> None:
+        self._ended.extend(report for report in reports if isinstance(report, ExposureEnded))
         for report in reports:
             line = write_line(report)
             try:

@@ -1,0 +1,100 @@
+"""Interlock 1: no light from the printing lamp while a plate is open."""
+
+from __future__ import annotations
+
+import pytest
+
+from firmware_py.bench import acts
+from firmware_py.bench import print_acts as pa
+from firmware_py.bench.show import show
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal import print_events as pe
+from tests.bench.lamp_at_hand import LampAtHand
+
+
+@pytest.fixture
+def at() -> LampAtHand:
+    at = LampAtHand()
+    at.open_print()
+    at.do(pa.SetBase(base_s=20.0))
+    return at
+
+
+def test_from_laying_ready_to_the_end_of_fixing_the_lamp_is_refused_naming_the_plate(at):
+    """And what to do is said, by key and by foot."""
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    lane = at.bench.runs.lanes[1]
+    for place in ("laid ready", "Develop", "Rinse", "Fix"):
+        with pytest.raises(Refused, match=rf"plate 'Kvarnvik 3' is open in tray 1 \({place}\).*fix it first"):
+            at.do(pa.Expose())
+        at.press()
+        assert at.lit == []
+        assert any("Kvarnvik 3" in n.words for n in show(at.bench).notices)
+        assert "Kvarnvik 3" in show(at.bench).lamp.blocked
+        if lane.is_developing:
+            at.do(acts.Pull())
+            continue
+        if lane.record.state == "running":
+            at.pass_s(301.0)
+        at.do(acts.Proceed())
+    assert lane.record.state == "ended"
+    assert show(at.bench).lamp.blocked == ""
+    at.press()
+    assert at.is_lit
+
+
+def test_a_plate_laid_open_under_a_lit_lamp_puts_it_out_first(at):
+    """The stop goes out before the book hears of the plate, and the half exposure is kept."""
+    at.press()
+    at.pass_s(5.0)
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    assert not at.is_lit
+    assert at.lit[0].lasted_s == pytest.approx(5.0)
+    ended = [e for e in at.events() if isinstance(e, pe.ExposureEnded)]
+    assert ended[0].stopped_by == "plate 'Kvarnvik 3' being opened"
+    assert at.record.sheets[0].owed() is not None
+
+
+def test_a_plate_laid_open_under_a_lamp_that_is_kept_lit_puts_it_out_too(at):
+    """Whatever it is lit for."""
+    at.do(pa.ChooseLampMode(mode="kept lit"))
+    at.press()
+    at.pass_s(5.0)
+    at.press()
+    assert at.record.state == "uncovered"
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    assert not at.is_lit
+    assert at.record.state == "dark"
+
+
+def test_a_run_that_is_refused_leaves_the_lamp_alone(at):
+    """An act that changes nothing spoils no sheet."""
+    at.press()
+    with pytest.raises(Refused):
+        at.do(acts.OpenRun(plate="Kvarnvik 3", routine="none"))
+    assert at.is_lit
+
+
+def test_an_interrupted_plate_counts_as_open_until_it_is_given_up(at):
+    """Nobody has said that it is in its box."""
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    run_id = at.bench.runs.lanes[1].record.run_id
+    again = LampAtHand()
+    from firmware_py.journal.run_record import RunRecord
+
+    again.bench.runs.resume(RunRecord.replay([e for e in at.entries if e.subject == run_id]))
+    again.open_print()
+    again.do(pa.SetBase(base_s=2.0))
+    with pytest.raises(Refused, match="interrupted"):
+        again.do(pa.Expose())
+    again.do(acts.Abandon())
+    again.do(pa.Expose())
+    assert again.is_lit
+
+
+def test_paper_in_its_baths_is_no_open_plate(at):
+    """It may lie in the developer while the next sheet is exposed."""
+    at.do(acts.OpenRun(plate="a print", routine="contact-paper"))
+    at.do(acts.Proceed())
+    at.press()
+    assert at.is_lit
