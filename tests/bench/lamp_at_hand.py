@@ -178,6 +178,7 @@ class LampAtHand:
         if self.book_refuses:
             self.bench.exposure_refused(wanted.exposure, self.book_refuses)
             return
+        assert not self.bench.open_plates(), "an exposure was asked for with a plate open"
         # The announcement must be in the book by now.
         announced = [e for e in self.events() if isinstance(e, pe.ExposureAnnounced)]
         assert wanted.exposure.rpartition("/")[2] in {e.exposure for e in announced}

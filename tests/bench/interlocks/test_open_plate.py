@@ -67,6 +67,14 @@ def test_a_plate_laid_open_under_a_lamp_that_is_kept_lit_puts_it_out_too(at):
     assert at.record.state == "dark"
 
 
+def test_a_plate_that_turns_up_by_any_other_door_puts_the_lamp_out_at_the_next_look(at):
+    """The watch looks at the lanes themselves, not at who opened them."""
+    at.press()
+    at.bench.runs.open("Kvarnvik 3", "plain", rehearsal=False)
+    at.pass_s(0.1)
+    assert not at.is_lit
+
+
 def test_a_run_that_is_refused_leaves_the_lamp_alone(at):
     """An act that changes nothing spoils no sheet."""
     at.press()
