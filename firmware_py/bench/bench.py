@@ -63,6 +63,7 @@ class Bench:
         self.thermometers = Thermometers(plan.trays, self.scribe, self.notices)
         self.runs = Runs(plan.routines, self.thermometers, self.scribe, self.notices)
         self.safe_start = SafeStart()
+        self.relays_ready = True
         self.held_foot = HeldFoot()
         self.foot = Foot(plan.foot)
         self._tray_foot = TrayFoot(self.runs, self.scribe)
@@ -218,11 +219,17 @@ class Bench:
             self.scribe.revision += 1
 
     def relays_made_safe(self) -> None:
-        """Take in that every relay fell to its safe state: nothing comes back before a person acts."""
+        """Take in that the switchboard is lost and all is off: nothing comes back before a person acts."""
         self.safe_start.made_safe()
         self.upkeep.relays_made_safe()
+        self.relays_ready = False
         for relay in self.relays:
             self.relay_is(relay, on=False, why="made safe")
+
+    def relays_are_ready(self) -> None:
+        """Take in that there is a switchboard."""
+        self.relays_ready = True
+        self.trouble_over("switchboard")
 
     # --- the room, as the lamp sees it ---
 

@@ -257,7 +257,7 @@ class Controller:
             case SwitchboardLost():
                 self._switchboard_lost(report)
             case SwitchboardReady():
-                self.bench.trouble_over("switchboard")
+                self.bench.relays_are_ready()
             case _:
                 pass
         self._wake.set()

@@ -34,7 +34,9 @@ def asked_as(print_id: str, exposure: str) -> str:
 
 
 class Darkroom(SafelightDoor, Protocol):
-    """What the session has to know of the rest of the bench."""
+    """What the session has to know of the rest of the bench; ``relays_ready`` where a switchboard runs."""
+
+    relays_ready: bool
 
     def open_plates(self) -> list[OpenPlate]:
         """Return the plates that light would spoil."""
@@ -196,6 +198,8 @@ class Printing:
     def _light(self, coming: NextExposure) -> None:
         record = self.here()
         self._room.safe_start.require(self.rule.name)
+        if not self._room.relays_ready:
+            raise Refused("there is no switchboard just now", where="lamp", allowed="once it is back")
         require_no_open_plate(self._room.open_plates())
         longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
         ceiling_s = ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))

@@ -30,6 +30,7 @@ from firmware_py.switchboard.reports import (
     RelaySwitched,
     Report,
     SwitchboardLost,
+    SwitchboardReady,
 )
 from tests.bench.bench_at_hand import PLAIN
 
@@ -210,6 +211,8 @@ class LampAtHand:
             case SwitchboardLost():
                 self.bench.relays_made_safe()
                 self.bench.trouble("switchboard", report.why)
+            case SwitchboardReady():
+                self.bench.relays_are_ready()
             case _:
                 pass
 
