@@ -110,7 +110,7 @@ class Bench:
         runs = self.runs
         match act:
             case acts.OpenRun():
-                self._open_run(act)
+                self.open_run(act)
             case acts.Focus():
                 runs.focus = runs.lane(act.lane).number
             case acts.SayTemperature():
@@ -146,7 +146,8 @@ class Bench:
             case acts.Note():
                 hands.note(runs.lane(act.lane), act.text)
 
-    def _open_run(self, act: acts.OpenRun) -> None:
+    def open_run(self, act: acts.OpenRun) -> Lane:
+        """Lay a plate, or the paper of a print, ready for a routine; return its lane."""
         routine = self.plan.routines.get(act.routine)
         if routine is not None:
             self.upkeep.check_opening(act, routine)
@@ -156,6 +157,7 @@ class Bench:
         self.upkeep.opened(lane, act)
         if lane.record.routine.sheet == "plate":
             self.lamp_side.plate_laid_open(act.plate)
+        return lane
 
     def step_on(self, edge: FootEdge) -> None:
         """Take in an edge of the foot switch."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from typing import Literal, Protocol
 
 from firmware_py.bench import print_acts as pa
+from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.foot import Foot, Press
 from firmware_py.bench.lamp_foot import LampFoot
 from firmware_py.bench.lamp_rule import LampRule
+from firmware_py.bench.lane import Lane
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.print_doing import do_at_the_lamp
 from firmware_py.bench.print_resume import Traces
@@ -23,6 +25,14 @@ from firmware_py.journal.print_sheet import Sheet
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
 
+class House(Darkroom, Protocol):
+    """The rest of the bench, where the paper goes."""
+
+    def open_run(self, act: OpenRun) -> Lane:
+        """Lay a plate, or the paper of a print, ready for a routine; return its lane."""
+        ...
+
+
 class LampSide:
     """The printing session with its foot, and what of it touches the trays.
 
@@ -30,12 +40,13 @@ class LampSide:
     """
 
     def __init__(
-        self, rule: LampRule, *, foot: Foot, runs: Runs, scribe: Scribe, notices: Notices, room: Darkroom
+        self, rule: LampRule, *, foot: Foot, runs: Runs, scribe: Scribe, notices: Notices, room: House
     ) -> None:
         self.serves: Literal["lamp", "trays"] = "trays"
         self.printing = Printing(rule, scribe, notices, room)
         self.foot = LampFoot(self.printing, foot)
         self._runs = runs
+        self._room = room
         self._has_the_foot = False
 
     # --- acts ---
@@ -48,7 +59,7 @@ class LampSide:
             case pa.OpenPrint():
                 self.printing.open(self._opened(act, rehearsal=rehearsal))
             case pa.BatheSheet():
-                self._bathe(act, rehearsal=rehearsal)
+                self._bathe(act)
             case _:
                 do_at_the_lamp(self.printing, act)
 
@@ -82,7 +93,7 @@ class LampSide:
             rehearsal=rehearsal,
         )
 
-    def _bathe(self, act: pa.BatheSheet, *, rehearsal: bool) -> None:
+    def _bathe(self, act: pa.BatheSheet) -> None:
         record = self.printing.here()
         finished = [s for s in record.sheets if s.ended == "finished" and act.sheet in {None, s.number}]
         if not finished:
@@ -92,9 +103,9 @@ class LampSide:
             raise Refused(f"sheet {sheet.number} is in its baths already", where="bathe")
         routine = act.routine or self._runs.first_routine_for_paper()
         self._runs.require_routine_for_paper(routine)
-        lane = self._runs.open(_sheet_words(record, sheet), routine, rehearsal=rehearsal)
-        self._runs.proceed(lane)
+        lane = self._room.open_run(OpenRun(plate=_sheet_words(record, sheet), routine=routine))
         self.printing.write(pe.SheetBathed(sheet=sheet.number, run_id=lane.record.run_id))
+        self._runs.proceed(lane)
 
     # --- foot ---
 

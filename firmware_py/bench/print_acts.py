@@ -138,7 +138,7 @@ class GiveUpSheet(PrintAct, frozen=True, kw_only=True, tag="give-up-sheet"):
 
 
 class BatheSheet(PrintAct, frozen=True, kw_only=True, tag="bathe-sheet"):
-    """Put the last finished sheet into its first bath now, as a run of its own.
+    """Put the last finished sheet into its first bath now, as a run of its own; a spent bath leaves it ready.
 
     ``routine`` is one for paper, the first there is if not said; ``sheet`` its number, the last if not said.
     """

@@ -62,11 +62,11 @@ def test_any_report_reads_back_as_written(report):
         (b'{"say": "Expose", "id": "a", "relay": "lamp", "for_s": "8", "ceiling_s": 1}', "for_s"),
         (b'{"say": "Expose", "id": null, "relay": "lamp", "for_s": 8, "ceiling_s": 1}', "id"),
         (
-            b'{"say": "Configure", "relays": [1], "pins": "mock", "record": null, "silence_s": 1}',
+            b'{"say":"Configure","relays":[1],"pins":"mock","record":null,"silence_s":1,"last_words":null}',
             "RelayWiring",
         ),
         (
-            b'{"say": "Configure", "relays": {}, "pins": "mock", "record": null, "silence_s": 1}',
+            b'{"say":"Configure","relays":{},"pins":"mock","record":null,"silence_s":1,"last_words":null}',
             "RelayWiring",
         ),
         (b" " * LINE_LIMIT + b'{"say": "Beat", "number": 1}', "bytes"),
