@@ -15,6 +15,7 @@ from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp_side import LampSide
+from firmware_py.bench.lane import Lane
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.precedents import precedent
 from firmware_py.bench.print_acts import PrintAct

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -19,6 +21,7 @@ from firmware_py.journal.reading import JournalReader
 from tests.service.served_bench import CLOCK, LAMP, Plain, ServedBench, wait_for
 from tests.switchboard.pin_watch import Span, spans
 
+# What the design promises on a machine of its own.
 DARK_WITHIN_S = 1.1
 LAG_S = 0.02
 LAMP_SETTINGS = """
@@ -184,11 +187,12 @@ def test_a_switchboard_killed_or_frozen_in_mid_exposure_leaves_an_estimated_half
     client = open_print(bench, 60.0)
     done(client.do("expose"))
     wait_for(lambda: client.look()["lamp"]["state"] == "lit")
+    busy_s = busyness_s()
     at_s = CLOCK.now_s()
     os.kill(switchboard_of(bench), number)
     wait_for(lambda: not is_lit(bench))
     (span,) = lamp(bench)
-    assert span.off_s - at_s < DARK_WITHIN_S
+    assert span.off_s - at_s < DARK_WITHIN_S + busy_s
     wait_for(lambda: client.look()["lamp"]["state"] == "dark")
     wait_for(lambda: bool(in_the_book(bench).sheets[0].exposures))
     (half,) = in_the_book(bench).sheets[0].exposures
@@ -199,6 +203,16 @@ def test_a_switchboard_killed_or_frozen_in_mid_exposure_leaves_an_estimated_half
     wait_for(lambda: is_lit(bench))
     done(client.do("put-out"))
     wait_for_dark(client)
+
+
+def busyness_s() -> float:
+    """Return what a fresh process costs here beyond a tenth of a second: the pins are cleared by one.
+
+    The suite shares its cores with whatever else runs; twice that is allowed for starting and for running.
+    """
+    at_s = CLOCK.now_s()
+    subprocess.run([sys.executable, "-c", "import asyncio"], check=True)
+    return 2.0 * max(0.0, CLOCK.now_s() - at_s - 0.1)
 
 
 def switchboard_of(bench: ServedBench) -> int:

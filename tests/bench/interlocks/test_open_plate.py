@@ -86,6 +86,7 @@ def test_a_run_that_is_refused_leaves_the_lamp_alone(at):
 def test_an_interrupted_plate_counts_as_open_until_it_is_given_up(at):
     """Nobody has said that it is in its box."""
     at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    at.do(acts.Proceed())
     run_id = at.bench.runs.lanes[1].record.run_id
     again = LampAtHand()
     from firmware_py.journal.run_record import RunRecord
