@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-HEAVY = ("textual", "rich", "numpy", "scipy", "matplotlib", "pvlib", "pandas", "astral")
+HEAVY = ("textual", "rich", "numpy", "scipy", "matplotlib", "jinja2", "pvlib", "pandas", "astral")
 
 
 def loaded(statement: str) -> set[str]:
@@ -23,6 +23,7 @@ def loaded(statement: str) -> set[str]:
         ("import tui.cli", (*HEAVY, "msgspec", "pint", "gpiozero", "asyncio")),
         ("import tui.gate", (*HEAVY, "msgspec", "pint", "gpiozero", "asyncio", "argparse")),
         ("import firmware_py.service.serving", (*HEAVY, "gpiozero")),
+        ("import tui.logbook_sheet, tui.logbook_deeds", HEAVY),
         ("import firmware_py.switchboard.__main__", (*HEAVY, "msgspec", "pint", "asyncio")),
     ],
 )

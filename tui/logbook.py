@@ -22,7 +22,7 @@ def add_logbook(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
 
 def run_logbook(args: argparse.Namespace) -> int:
     """Do what was asked of the book."""
-    deed: Deed = getattr(import_module("tui.logbook_deeds"), args.deed)
+    deed: Deed = getattr(import_module(getattr(args, "room", "tui.logbook_deeds")), args.deed)
     return deed(args)
 
 
@@ -32,8 +32,20 @@ def _declare_reading(deeds: argparse._SubParsersAction[argparse.ArgumentParser])
     listed.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
     shown = _deed(deeds, "show", "show_run", "what came of one run")
     shown.add_argument("wanted", metavar="RUN", help="its id, the beginning or end of it, or: last")
+    _declare_sheet(deeds)
     checked = _deed(deeds, "verify", "verify_book", "hold the whole book against itself")
     checked.add_argument("--save", metavar="FILE", type=Path, help="save what can be saved to a new journal")
+
+
+def _declare_sheet(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    printed = _deed(deeds, "sheet", "print_sheet", "a page of one run, to print and to file")
+    printed.set_defaults(room="tui.logbook_sheet")
+    printed.add_argument("wanted", metavar="RUN", help="its id, the beginning or end of it, or: last")
+    printed.add_argument(
+        "-o", "--output", metavar="FILE", type=Path, required=True, help="FILE.html, FILE.svg or FILE.pdf"
+    )
+    printed.add_argument("--paper", choices=("A4", "Letter"), default="A4")
+    printed.add_argument("--force", action="store_true", help="replace a file that stands already")
 
 
 def _declare_copying(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

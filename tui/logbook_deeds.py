@@ -28,28 +28,28 @@ _WIDTHS = (8, 16, 20, 10, 9, 5, 5)  # 79 columns with a space between
 
 def list_runs(args: argparse.Namespace) -> int:
     """Print a line for each run: id's end, opened (UTC), plate, routine, end, time, equivalent time."""
-    with _reader(args) as reader, refusing(reader.path):
+    with book_reader(args) as reader, refusing(reader.path):
         runs = runs_with_words(reader.connection, args.find, args.limit)
-    _say(args, {"runs": [row._asdict() for row in runs]}, [_line(row) for row in runs] or ["No runs."])
+    say(args, {"runs": [row._asdict() for row in runs]}, [_line(row) for row in runs] or ["No runs."])
     return 0
 
 
 def show_run(args: argparse.Namespace) -> int:
     """Print what came of one run, from its events."""
-    with _reader(args) as reader, refusing(reader.path):
+    with book_reader(args) as reader, refusing(reader.path):
         row = run_called(reader.connection, args.wanted)
         came = outcome(RunRecord.replay(reader.read(row.run_id)))
     told = msgspec.to_builtins(came)
-    _say(args, told, [f"run {came.run_id}, opened {came.opened_utc}", *run_lines(told)])
+    say(args, told, [f"run {came.run_id}, opened {came.opened_utc}", *run_lines(told)])
     return 0
 
 
 def verify_book(args: argparse.Namespace) -> int:
     """Check the whole journal; 1 if anything is wrong with it, whether or not it could be saved."""
-    path = _path(args)
+    path = book_path(args)
     found = verify(path)
     saved = salvage(path, args.save) if args.save is not None else None
-    _say(args, _verdict(found, saved), [*_verdict_lines(found), *_saved_lines(saved, args)])
+    say(args, _verdict(found, saved), [*_verdict_lines(found), *_saved_lines(saved, args)])
     if found.faults:
         hint = "" if saved else "; `--save FILE` saves what can be saved"
         count = len(found.faults)
@@ -59,7 +59,7 @@ def verify_book(args: argparse.Namespace) -> int:
 
 def export_book(args: argparse.Namespace) -> int:
     """Write every event as JSON Lines, or every run as a CSV table."""
-    with _reader(args) as reader, refusing(reader.path):
+    with book_reader(args) as reader, refusing(reader.path):
         reader.connection.execute("BEGIN")  # one moment of the book, whatever is appended meanwhile
         write = write_lines if args.format == "json" else write_table
         if args.output is None:
@@ -72,46 +72,49 @@ def export_book(args: argparse.Namespace) -> int:
 
 def back_up(args: argparse.Namespace) -> int:
     """Copy the journal as it stands at one moment."""
-    backup(_path(args), args.file)
+    backup(book_path(args), args.file)
     size = args.file.stat().st_size
-    _say(args, {"file": str(args.file), "size_bytes": size}, [f"{args.file}: {size} bytes"])
+    say(args, {"file": str(args.file), "size_bytes": size}, [f"{args.file}: {size} bytes"])
     return 0
 
 
 def import_export(args: argparse.Namespace) -> int:
     """Take in an export."""
-    with Journal.open(_path(args)) as journal:
+    with Journal.open(book_path(args)) as journal:
         return _say_merged(args, import_lines(journal, args.file))
 
 
 def merge_books(args: argparse.Namespace) -> int:
     """Take in another journal."""
-    with Journal.open(_path(args)) as journal:
+    with Journal.open(book_path(args)) as journal:
         return _say_merged(args, merge_journal(journal, args.other))
 
 
 def rebuild_lists(args: argparse.Namespace) -> int:
     """Make the lists anew from the events."""
-    path = _path(args)
+    path = book_path(args)
     JournalReader.open(path).close()  # never make a journal where there is none
     with Journal.open(path) as journal:
         runs = journal.rebuild()
-    _say(args, {"runs": runs}, [f"{runs} runs listed anew."])
+    say(args, {"runs": runs}, [f"{runs} runs listed anew."])
     return 0
 
 
-def _path(args: argparse.Namespace) -> Path:
+def book_path(args: argparse.Namespace) -> Path:
+    """Return the journal that is named, or the bench's own."""
     if args.journal is not None:
         return Path(args.journal)
     configured = settings_path()
     return state_folder(read_settings(configured) if configured else None) / JOURNAL
 
 
-def _reader(args: argparse.Namespace) -> JournalReader:
-    return JournalReader.open(_path(args))
+def book_reader(args: argparse.Namespace) -> JournalReader:
+    """Open that journal to be read."""
+    return JournalReader.open(book_path(args))
 
 
-def _say(args: argparse.Namespace, value: object, lines: list[str]) -> None:
+def say(args: argparse.Namespace, value: object, lines: list[str]) -> None:
+    """Print a result as JSON, or the lines that tell it."""
     if args.json:
         print(msgspec.json.format(msgspec.json.encode(value), indent=2).decode())
     elif lines:
@@ -132,7 +135,7 @@ def _fitted(cell: str, width: int) -> str:
 
 def _say_merged(args: argparse.Namespace, merged: Merged) -> int:
     lines = [f"{merged.events} new events in {merged.subjects} runs and sessions."]
-    _say(args, merged._asdict(), lines if merged.events else ["Nothing new."])
+    say(args, merged._asdict(), lines if merged.events else ["Nothing new."])
     return 0
 
 

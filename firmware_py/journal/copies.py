@@ -60,10 +60,14 @@ def require_new(target: Path) -> None:
 
 
 @contextmanager
-def whole_or_not_at_all(target: Path) -> Iterator[Path]:
-    """Give an empty private file that becomes ``target`` if all goes well, and vanishes if not."""
+def whole_or_not_at_all(target: Path, *, over: bool = False) -> Iterator[Path]:
+    """Give an empty private file that becomes ``target`` if all goes well, and vanishes if not.
+
+    A file that stands already is refused, or with ``over`` replaced.
+    """
     part = target.with_name(target.name + ".part")
-    require_new(target)
+    if not over:
+        require_new(target)
     try:
         os.close(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | os.O_CLOEXEC, 0o600))
     except OSError as error:

@@ -1,0 +1,1 @@
+"""Sheets to print and file: pages of plain facts, and the printers that turn one into HTML, SVG or PDF."""
