@@ -170,7 +170,7 @@ class RecordedTrace:
 
     @property
     def span_s(self) -> tuple[float, float]:
-        """Get the first and the last time [s] of the recording. Source: own."""
+        """Get the first and the last time [s] of the trace. Source: own."""
         return self.points[0][0], self.points[-1][0]
 
     def bath_degC(self, time_s: float) -> float:
