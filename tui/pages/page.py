@@ -99,9 +99,16 @@ class Page(Screen[None], inherit_bindings=False):
     def _draw_head(self, moment: Moment) -> None:
         relays = relay_words(moment.view) if moment.view else ""
         left = f" {self.NAME}  {foot_place(moment, here=self.NAME.lower())}   {relays}"
-        right = f"light {moment.brightness} of {BRIGHTNESSES} "
-        room = max(0, self.size.width - len(right))
-        self.query_one("#head", Line).show(f"{left[:room]:<{room}}{right}")
+        right = f" light {moment.brightness} of {BRIGHTNESSES} "
+        self.query_one("#head", Line).show(head(left, right, self.size.width))
+
+
+def head(left: str, right: str, width: int) -> str:
+    """Return the top line: what is on the left is never cut for what is on the right."""
+    for shorter in (left, left.replace("   ", "  ")):
+        if len(shorter) + len(right) <= width:
+            return f"{shorter:<{width - len(right)}}{right}"
+    return f"{left.replace('   ', '  ')[:width]:<{width}}"
 
 
 def filled(tokens: list[tuple[str, str]], width: int, rows: int) -> Content:
