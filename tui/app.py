@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 from tui.gate import LEVEL_VARIABLE, run
+from tui.gate.still_open import still_open
 
 # Brightest red unless a test of the screen with a plate allows another. Own choice.
 LEVEL = 200
@@ -21,20 +22,29 @@ def main(arguments: Sequence[str] | None = None) -> int:
     args = _parser().parse_args(given)
     try:
         if LEVEL_VARIABLE not in os.environ:
-            return run([sys.executable, "-m", "tui.app", *given], level=args.level)
+            return run(
+                [sys.executable, "-m", "tui.app", *given],
+                level=args.level,
+                still_open=lambda: still_open(args.socket),
+            )
     except Refused as refusal:
         sys.stderr.write(f"embertray: {refusal.line}\n")
         return 1
     return show(args.socket, args.state or args.socket.parent, leave_when_over=args.leave_when_over)
 
 
-def show(socket: Path, state: Path, *, leave_when_over: bool = False) -> int:
-    """Show the screen on this terminal; whatever fails is kept in a file and said in one line."""
+def show(
+    socket: Path, state: Path, *, leave_when_over: bool = False, start: Callable[[], None] | None = None
+) -> int:
+    """Show the screen on this terminal; whatever fails is kept in a file and said in one line.
+
+    ``start`` starts a controller where none answers any more.
+    """
     try:
         from firmware_py.service.client import Client
         from tui.screen import EmbertrayScreen
 
-        screen = EmbertrayScreen(Client(socket), state, leave_when_over=leave_when_over)
+        screen = EmbertrayScreen(Client(socket), state, leave_when_over=leave_when_over, start=start)
         screen.run(mouse=False)
     except Exception as error:  # noqa: BLE001 - the last place where a fault can still be kept
         from tui.faults import kept

@@ -13,7 +13,8 @@ from tui.words.pages import PageName
 class Moment:
     """The bench as last seen, its time now [boot s], whether the line is lost and for how long [s].
 
-    ``said`` is what the screen itself has to say: mostly why something was refused.
+    ``said`` is what the screen itself has to say: mostly why something was refused. ``may_start``: no
+    controller has answered for a while, and this screen can start one.
     """
 
     view: BenchView | None
@@ -23,6 +24,7 @@ class Moment:
     said: str = ""
     brightness: int = 9
     page: PageName = "trays"
+    may_start: bool = False
 
     @property
     def lane(self) -> LaneView | None:

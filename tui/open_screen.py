@@ -18,7 +18,15 @@ END_S = 15.0
 
 def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command takes its arguments
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
-    return gate.run([sys.executable, "-m", "tui.session"], level=LEVEL)
+    return gate.run([sys.executable, "-m", "tui.session"], level=LEVEL, still_open=_still_open)
+
+
+def _still_open() -> str:
+    """Ask the controller of the bench that the screen was opened on; the simulated one has no real plate."""
+    from tui.gate.still_open import still_open
+    from tui.session import bench_place
+
+    return still_open(bench_place().socket)
 
 
 def rehearse_on_screen(args: argparse.Namespace) -> int:

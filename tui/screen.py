@@ -42,6 +42,8 @@ SAME_PRESS_S = 0.7
 # However fast a rehearsal runs, nobody reads more than this.
 FASTEST_TICK_S = 0.1
 SAID_FOR_S = 12.0
+# A service manager that looks after the controller has it back sooner than this.
+START_AFTER_S = 5.0
 SAFELIGHT = "safelight"
 
 
@@ -49,6 +51,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
+    ``start`` starts a controller where none answers any more; without it that is left to others.
     ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one.
     """
 
@@ -64,6 +67,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         *,
         driver: type[Driver] = RedDriver,
         leave_when_over: bool = False,
+        start: Callable[[], None] | None = None,
         read_s: Callable[[], float] | None = None,
     ) -> None:
         self._ceiling = ceiling()
@@ -75,6 +79,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self.view: BenchView | None = None
         self.page: PageName = "trays"
         self._leave_when_over = leave_when_over
+        self._start = start
         self._lost: tuple[LinkLost, float] | None = None
         self._own_s = read_s or _loop_s
         self._time = BenchTime(self._own_s)
@@ -143,7 +148,17 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         own_s = self._own_s()
         lost, since_s = self._lost or (None, own_s)
         said = self._said if own_s - self._said_at_s < SAID_FOR_S else ""
-        return Moment(self.view, self._time.now_s(), lost, own_s - since_s, said, self.brightness, self.page)
+        may_start = self._start is not None and lost is not None and own_s - since_s >= START_AFTER_S
+        return Moment(
+            self.view,
+            self._time.now_s(),
+            lost,
+            own_s - since_s,
+            said,
+            self.brightness,
+            self.page,
+            may_start=may_start,
+        )
 
     def _next_tick_s(self, page: Page) -> float:
         return min(1.0, max(FASTEST_TICK_S, self._time.own_s(page.next_tick_s(self.moment()))))
@@ -207,6 +222,22 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         relays = self.view.relays if self.view else ()
         is_on = any(relay.name == SAFELIGHT and relay.on for relay in relays)
         self.do(SwitchSafelight(on=not is_on))
+
+    def action_start_controller(self) -> None:
+        """Start a controller where none has answered for a while."""
+        if self.moment().may_start and not self._is_held("start"):
+            self.say("The controller is being started")
+            self.run_worker(self._start_it(), name="start", exclusive=True, group="start")
+
+    async def _start_it(self) -> None:
+        if self._start is None:
+            return
+        try:
+            await asyncio.to_thread(self._start)
+        except Refused as refusal:
+            self.say(f"No: {refusal.line}")
+        else:
+            self.say("The controller runs again; runs go on by themselves")
 
     # --- the screen itself ---
 

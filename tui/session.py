@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.starting import answers, start_controller, wait_until_it_listens
@@ -13,22 +16,43 @@ from tui.app import show
 REHEARSAL_ALONE_S = 600
 
 
+@dataclass(frozen=True, slots=True)
+class BenchPlace:
+    """Where the bench is: its settings (None: the simulated one), its folder, its controller's socket."""
+
+    config: Path | None
+    state: Path
+    socket: Path
+
+
+def bench_place() -> BenchPlace:
+    """Return where the configured bench is, or the simulated one. Raises Refused for wrong settings."""
+    path = settings_path()
+    settings = read_settings(path) if path is not None else None
+    state = state_folder(settings)
+    return BenchPlace(path, state, socket_path(settings, state))
+
+
+def see_that_it_runs(place: BenchPlace) -> None:
+    """Start a controller where none answers; return once one does. Raises Refused with its last words."""
+    if answers(place.socket):
+        return
+    rehearsal = ["--rehearsal", "--alone", str(REHEARSAL_ALONE_S)]
+    named = rehearsal if place.config is None else ["--config", str(place.config)]
+    where = ["--state", str(place.state), "--socket", str(place.socket)]
+    process = start_controller([*named, *where], place.state)
+    wait_until_it_listens(process, place.socket, place.state)
+
+
 def main() -> int:
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
     try:
-        path = settings_path()
-        settings = read_settings(path) if path is not None else None
-        state = state_folder(settings)
-        socket = socket_path(settings, state)
-        if not answers(socket):
-            rehearsal = ["--rehearsal", "--alone", str(REHEARSAL_ALONE_S)]
-            named = rehearsal if path is None else ["--config", str(path)]
-            process = start_controller([*named, "--state", str(state), "--socket", str(socket)], state)
-            wait_until_it_listens(process, socket, state)
+        place = bench_place()
+        see_that_it_runs(place)
     except Refused as refusal:
         sys.stderr.write(f"embertray: {refusal.line}\n")
         return 1
-    return show(socket, state)
+    return show(place.socket, place.state, start=partial(see_that_it_runs, place))
 
 
 if __name__ == "__main__":

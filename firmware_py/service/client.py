@@ -61,7 +61,7 @@ class Client:
                     yield view
                 why = "the controller closed the line"
             except (OSError, asyncio.IncompleteReadError) as error:
-                why = (error.strerror if isinstance(error, OSError) else "") or "the line broke"
+                why = self._what_broke(error)
             except Refused as refusal:
                 why = refusal.line
             except (msgspec.DecodeError, asyncio.LimitOverrunError) as error:
@@ -106,6 +106,18 @@ class Client:
                     self._settle(message.ticket or 0, Refused(message.words))
                 case Welcome():
                     pass
+
+    def _what_broke(self, error: OSError | asyncio.IncompleteReadError) -> str:
+        """Return what a system's word for a broken line means here."""
+        match error:
+            case FileNotFoundError() | ConnectionRefusedError():
+                return f"no controller listens at {self._path}"
+            case ConnectionError() | asyncio.IncompleteReadError():
+                return "the controller closed the line"
+            case PermissionError():
+                return f"the controller at {self._path} belongs to another user"
+            case _:
+                return f"the line to {self._path} broke ({error.strerror or error})"
 
     def _say(self, message: ToController) -> None:
         if self._writer is not None:

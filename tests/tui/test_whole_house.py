@@ -71,6 +71,8 @@ def test_screen_and_controller_die_in_mid_run_and_nothing_is_lost(tmp_path: Path
             on.press("q")
             on.until_shown("type daylight")
             on.press("daylight\r")
+            on.until_shown("still open on the bench: breakwater in tray 1")
+            on.press("daylight\r")
             assert on.until_ended() == 0
         finally:
             if bench.process is not None:

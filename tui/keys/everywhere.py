@@ -14,6 +14,14 @@ def _foot_here(moment: Moment) -> str:
 
 EVERYWHERE: tuple[KeyUse, ...] = (
     KeyUse(
+        ("k",),
+        "K",
+        "start_controller",
+        lambda moment: "start the controller" if moment.may_start else "",
+        "no line to the bench",
+        "Start the controller again, where no service does so by itself. Runs are taken up by themselves.",
+    ),
+    KeyUse(
         ("right",),
         "→",
         "next_page",

@@ -62,7 +62,7 @@ class Page(Screen[None], inherit_bindings=False):
     def draw(self, moment: Moment) -> None:
         """Draw what has changed since the last moment."""
         self._draw_head(moment)
-        said = banner_words(moment.view, moment.lost, moment.lost_for_s)
+        said = banner_words(moment)
         banner = self.query_one("#banner", Line)
         banner.set_class(bool(said), "-warning")
         banner.show(f" {said}" if said else "")

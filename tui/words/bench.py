@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import BenchView, NoticeView
 from tui.words.times import gone_words, printable
+
+if TYPE_CHECKING:
+    from tui.moment import Moment
 
 
 def relay_words(view: BenchView) -> str:
@@ -15,11 +20,13 @@ def relay_words(view: BenchView) -> str:
     )
 
 
-def banner_words(view: BenchView | None, lost: LinkLost | None, lost_for_s: float) -> str:
-    """Return what stands in the banner; nothing if there is nothing to warn of."""
+def banner_words(moment: Moment) -> str:
+    """Return what stands in the banner, with what to do next; nothing if there is nothing to warn of."""
     said = []
-    if lost is not None:
-        said.append(f"NO LINE TO THE BENCH for {gone_words(lost_for_s)}")
+    view = moment.view
+    if moment.lost is not None:
+        todo = "K starts it again" if moment.may_start else "It is looked for"
+        said.append(f"NO LINE TO THE BENCH for {gone_words(moment.lost_for_s)}. {todo}")
     elif view is None:
         said.append("Looking for the bench")
     if view is not None and view.rehearsal:
@@ -29,8 +36,9 @@ def banner_words(view: BenchView | None, lost: LinkLost | None, lost_for_s: floa
 
 def lost_words(lost: LinkLost, *, seen: bool) -> str:
     """Return why there is no line to the bench, and what the page shows meanwhile."""
+    why = printable(lost.why)
     meanwhile = ". Times go on by its last word" if seen else ""
-    return f"! No controller: {printable(lost.why)}{meanwhile}"
+    return f"! {why[:1].upper()}{why[1:]}{meanwhile}"
 
 
 def notice_words(notice: NoticeView, now_s: float) -> str:

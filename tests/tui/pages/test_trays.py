@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import Any
 
 import pytest
 
+from firmware_py.craft.refusal import Refused
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     Abandon,
@@ -60,7 +62,7 @@ async def test_large_digits_keep_ten_columns_by_seven_rows_while_something_is_as
 
 
 async def test_six_trays_fit_at_80_by_24_the_most_pressing_on_top(tmp_path):
-    async with stage(tmp_path, six_lanes()) as on:
+    async with stage(tmp_path, six_lanes(), own_s=0.0) as on:
         text = on.text()
         places = [
             text.index(words) for words in ("! 2 Fix OVER", "► 3 Fix", "► 4 Wash", "○ 5 ready", "  6 over")
@@ -115,6 +117,42 @@ async def test_a_lost_line_is_said_in_the_banner_and_time_goes_on(tmp_path):
         assert "Times go on by its last word" in on.text()
         await on.show(bench(lane()))
         assert "NO LINE" not in on.text()
+
+
+async def test_a_controller_that_stays_away_is_started_by_a_key_and_not_before(tmp_path):
+    own_s, started = [0.0], []
+    gone = LinkLost("no controller listens at bench.sock")
+    async with stage(
+        tmp_path, bench(lane()), gone, own_s=lambda: own_s[0], start=lambda: started.append(1)
+    ) as on:
+        await on.press("k")
+        assert "It is looked for" in on.text()
+        assert started == []
+        own_s[0] += 6.0
+        await on.show(gone)
+        assert "NO LINE TO THE BENCH for 0:06. K starts it again" in on.text()
+        assert "No controller listens at bench.sock. Times go on by its last word" in on.text()
+        assert " K  start the controller" in on.text()
+        await on.press("k")
+        await until(on, lambda: started == [1])
+
+
+async def test_a_controller_that_can_not_be_started_is_said(tmp_path):
+    def fail():
+        raise Refused("ended without a word", where="controller")
+
+    own_s = [0.0]
+    async with stage(tmp_path, LinkLost("gone"), own_s=lambda: own_s[0], start=fail) as on:
+        own_s[0] += 6.0
+        await on.press("k")
+        await until(on, lambda: "No: controller: ended without a word" in on.text())
+
+
+async def until(on, reached):
+    """Wait for what a thread does."""
+    async with asyncio.timeout(20.0):
+        while not reached():
+            await on.pilot.pause(0.01)
 
 
 async def test_before_any_view_no_bench_is_in_sight(tmp_path):

@@ -1,0 +1,58 @@
+"""What on the bench may not see white light yet, asked of the controller itself over its socket.
+
+Standard library only. Whatever goes wrong here is raised: the gate then says that nobody can tell.
+"""
+
+from __future__ import annotations
+
+import json
+import socket
+from pathlib import Path
+from typing import Any
+
+ANSWER_S = 3.0
+HELLO = b'{"message":"hello","protocol":1,"client":"gate"}\n{"message":"look"}\n'
+
+
+def still_open(path: Path) -> str:
+    """Return what lies open on the bench whose controller listens at ``path``, or nothing.
+
+    A simulated bench has no plate that light could spoil. Raises OSError where no controller answers and
+    ValueError where it speaks strangely. Source: own.
+    """
+    bench = seen_bench(path)
+    if bench["rehearsal"]:
+        return ""
+    trays = [lane for lane in bench["lanes"] if is_open(lane)]
+    if not trays:
+        return ""
+    named = ", ".join(f"{_plain(lane['plate'])} in tray {lane['lane']}" for lane in trays)
+    return f"NOT YET: still open on the bench: {named}. White light would spoil it."
+
+
+def seen_bench(path: Path) -> dict[str, Any]:
+    """Return the bench's view as it crosses the socket."""
+    with socket.socket(socket.AF_UNIX) as line:
+        line.settimeout(ANSWER_S)
+        line.connect(str(path))
+        line.sendall(HELLO)
+        with line.makefile("rb") as said:
+            for words in said:
+                message = json.loads(words)
+                if message["message"] == "seen":
+                    return dict(message["bench"])
+                if message["message"] == "refusal":
+                    raise ValueError(message["words"])
+    raise ValueError("the controller closed the line")
+
+
+def is_open(lane: dict[str, Any]) -> bool:
+    """Return whether the plate or paper in a tray has not been through its last fixing yet."""
+    if lane["state"] == "ended":
+        return False
+    fixes = [step for step in lane["steps"] if step["kind"] == "fix"]
+    return not fixes or any(step["place"] != "done" for step in fixes)
+
+
+def _plain(text: str) -> str:
+    return "".join(sign if sign.isprintable() else "?" for sign in text)[:60]
