@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from firmware_py import __version__
@@ -41,12 +42,13 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
         last_words=str(last_words_path(journal.path)),
     )
     switchboard = ProcessSwitchboard(configure, clock)
-    await switchboard.start()
+    probes = [probe for name in settings.probe if (probe := _probe(name, settings))]
+    foot, sounder = _foot_and_sounder(settings, clock)
     try:
-        probes = [probe for name in settings.probe if (probe := _probe(name, settings))]
-        foot, sounder = _foot_and_sounder(settings, clock)
+        # Last: loading gpiozero takes a small board longer than the switchboard waits for our first beat.
+        await switchboard.start()
     except BaseException:
-        await switchboard.aclose()
+        _close([foot, sounder])
         raise
     if settings.bench.pins == "mock":
         bench.notices.say("mock pins", "Mock pins: nothing is really switched", clock.now_s())
@@ -148,5 +150,15 @@ def _foot_and_sounder(settings: Settings, clock: Clock) -> tuple[FootSwitch | No
         settle_s = float(settings.foot_switch.debounce)
         foot = GpioFootSwitch("foot switch", settings.foot_switch.pin, pins, clock, settle_s=settle_s)
     if settings.sounder.pin is not None:
-        sounder = GpioSounder("sounder", settings.sounder.pin, pins)
+        try:
+            sounder = GpioSounder("sounder", settings.sounder.pin, pins)
+        except BaseException:
+            _close([foot])
+            raise
     return foot, sounder
+
+
+def _close(devices: Sequence[FootSwitch | Sounder | None]) -> None:
+    for device in devices:
+        if device is not None:
+            device.close()

@@ -40,6 +40,8 @@ def expose(bench: BenchProcess) -> None:
     for wanted_s in EXPOSURES_S:
         lit_s = bench.expose(wanted_s)
         dark_s = wait_until(LAMP, lit=False, within_s=wanted_s + 5.0, clock=CLOCK)
+        # A stays-dark look is also the pause that the lamp must have before the next.
+        wait_until(LAMP, lit=True, within_s=STAYS_DARK_S, clock=CLOCK)
         say(what="exposure", wanted_s=wanted_s, seen_s=dark_s and dark_s - lit_s)
 
 
