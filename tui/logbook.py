@@ -7,6 +7,8 @@ from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
 
+from tui.sheet_options import declare_paper
+
 Deed = Callable[[argparse.Namespace], int]
 
 
@@ -44,8 +46,7 @@ def _declare_sheet(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -
     printed.add_argument(
         "-o", "--output", metavar="FILE", type=Path, required=True, help="FILE.html, FILE.svg or FILE.pdf"
     )
-    printed.add_argument("--paper", choices=("A4", "Letter"), default="A4")
-    printed.add_argument("--force", action="store_true", help="replace a file that stands already")
+    declare_paper(printed)
 
 
 def _declare_copying(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

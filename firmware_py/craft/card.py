@@ -15,14 +15,14 @@ Figure = None | bool | float | str | list["Figure"] | dict[str, "Figure"]
 def card_lines(card: Card) -> list[str]:
     """Return the card as lines of plain text, in the order of doing. Source: own."""
     formula = card.formula
-    lines = [f"{formula.title}: {_ml(card.make_ml)}", f"  {formula.source}"]
+    lines = [f"{formula.title}: {say_batch(card.make_ml)}", f"  {formula.source}"]
     if formula.measures:
         lines.append(f"  {formula.measures}; {_column(card)}")
     for solution in card.solutions:
         lines += ["", *_solution_lines(solution, alone=len(card.solutions) == 1)]
-    lines += ["", *_pouring_lines(card)] if card.working or formula.working.advice else []
-    lines += ["", *_use_lines(formula)] if any(_use_lines(formula)) else []
-    lines += ["", *_rounding_lines(card), *formula.remarks, "", *card.cautions]
+    lines += ["", *pouring_lines(card)] if card.working or formula.working.advice else []
+    lines += ["", *use_lines(formula)] if any(use_lines(formula)) else []
+    lines += ["", *rounding_lines(card), *formula.remarks, "", *card.cautions]
     return lines
 
 
@@ -64,9 +64,9 @@ def _solution_lines(solution: CardSolution, *, alone: bool) -> Iterator[str]:
     for number, part in enumerate(solution.parts, 1):
         yield from _part_lines(number, part)
     if solution.made_up:
-        yield f"  Water to make {_ml(solution.water_ml)}"
+        yield f"  Water to make {say_batch(solution.water_ml)}"
     else:
-        yield f"  {_ml(solution.water_ml)} of water in all; with the salts it comes to a little more"
+        yield f"  {say_batch(solution.water_ml)} of water in all; with the salts it comes to a little more"
     yield from (f"  {line}" for line in solution.advice)
 
 
@@ -74,11 +74,11 @@ def _start(solution: CardSolution) -> str:
     warmth = (
         "" if solution.start_degC is None else f" at about {say_temperature(solution.start_degC, decimals=0)}"
     )
-    return f"{_ml(solution.start_ml)} of water{warmth}"
+    return f"{say_batch(solution.start_ml)} of water{warmth}"
 
 
 def _part_lines(number: int, part: CardPart) -> Iterator[str]:
-    amount = _ml(part.measure_ml or 0.0)
+    amount = say_batch(part.measure_ml or 0.0)
     error = ""
     if part.weighing is not None:
         amount, error = _weight(part.weighing), f" ({part.weighing.grams:.4g} g, {_error(part.weighing)})"
@@ -98,10 +98,11 @@ def _error(weighing: Weighing) -> str:
     return f"{weighing.rounding_percent:+.1f} %" if weighing.weigh_g else "below the balance"
 
 
-def _pouring_lines(card: Card) -> Iterator[str]:
+def pouring_lines(card: Card) -> Iterator[str]:
+    """Yield what is poured together for use. Source: the formula's."""
     if card.working:
         yield "For use: " + " + ".join(
-            f"{_ml(volume_ml)} of {_what(name)}" for name, volume_ml in card.working
+            f"{say_batch(volume_ml)} of {_what(name)}" for name, volume_ml in card.working
         )
     if card.formula.working.advice:
         yield card.formula.working.advice
@@ -111,7 +112,8 @@ def _what(name: str) -> str:
     return name if name == "water" else f"solution {name}"
 
 
-def _use_lines(formula: Formula) -> list[str]:
+def use_lines(formula: Formula) -> list[str]:
+    """Return what print says of keeping, capacity and development. Source: the formula's."""
     return [*_keeping_lines(formula), *_capacity_lines(formula), *_development_lines(formula)]
 
 
@@ -145,17 +147,19 @@ def _development_lines(formula: Formula) -> Iterator[str]:
         yield f"Good from {say_temperature(data.low_degC)} to {say_temperature(data.high_degC)}"
 
 
-def _rounding_lines(card: Card) -> Iterator[str]:
+def rounding_lines(card: Card) -> Iterator[str]:
+    """Yield what the balance costs, and what batch would do. Source: arithmetic."""
     worst = f"{card.worst_rounding_percent:.1f} %"
     yield f"On a balance that shows {card.balance_g:g} g the worst error of rounding is {worst}"
     if card.enough_ml is not None:
         yield (
             f"That is over {WORST_ROUNDING_PERCENT:g} %: a finer balance, or at least "
-            f"{_ml(_rounded_up(card.enough_ml))}, would do"
+            f"{say_batch(_rounded_up(card.enough_ml))}, would do"
         )
 
 
-def _ml(volume_ml: float) -> str:
+def say_batch(volume_ml: float) -> str:
+    """Say a volume [ml] as a measuring glass shows it. Source: own."""
     return f"{volume_ml:.0f} ml" if volume_ml >= 100 else f"{volume_ml:.3g} ml"
 
 

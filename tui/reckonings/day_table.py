@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from firmware_py.craft.actinic import LOWEST_DEG, TRUSTED_DEG
@@ -20,6 +22,28 @@ WIDTH, FIRST_COLUMNS, COLUMN = 80, 13, 8
 MOST_STOPS = (WIDTH - FIRST_COLUMNS) // COLUMN
 
 
+@dataclass(frozen=True, slots=True)
+class Day:
+    """The table of a day: its figures, the lines at its head and foot, and its cells."""
+
+    values: Mapping[str, Json]
+    head: tuple[str, ...]
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    foot: tuple[str, ...]
+
+    @property
+    def answer(self) -> Answer:
+        """Get the day as figures and lines."""
+        hour, sun, *stops = self.columns
+        title = f"{hour}     {sun} " + "".join(f"{stop:>{COLUMN}}" for stop in stops)
+        rows = (
+            f"{hour}  {sun:>6}" + "".join(f"{time:>{COLUMN}}" for time in times)
+            for hour, sun, *times in self.rows
+        )
+        return Answer(self.values, (*self.head, "", title, *rows, "", *self.foot))
+
+
 def declare_day(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments of the day's table."""
     parser.add_argument("--day", action="store_true", help="a table of the whole day")
@@ -29,7 +53,7 @@ def declare_day(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--half-stops", action="store_true", help="half stops between the whole ones")
 
 
-def day_table(outing: Outing, args: argparse.Namespace) -> Answer:
+def day_table(outing: Outing, args: argparse.Namespace) -> Day:
     """Return the table of a day. Raises `Refused` for a day without sun and a table too wide to print."""
     longitude_deg = outing.place.longitude_deg
     day, dial = read_day(
@@ -43,13 +67,14 @@ def day_table(outing: Outing, args: argparse.Namespace) -> Answer:
     values: dict[str, Json] = {"date": f"{day}", "hours_by": dial.name, **outing.values}
     values |= {"f_numbers": list(stops), "stops": [name_of_stop(one) for one in stops]}
     values["hours"] = [_hour_values(outing, hour, stops) for hour in sunny]
-    head = [
+    head = (
         f"{day} at {outing.where}, hours in {dial.name}",
         outing.words,
         f"{_noon(outing, dial, day)}{_polar_day(hours)}",
-        "",
-    ]
-    return Answer(values, (*head, *_table(outing, sunny, stops), *_foot(outing, sunny, stops)))
+    )
+    columns = ("hour", "sun", *(name_of_stop(stop) for stop in stops))
+    rows = tuple(_row(outing, hour, stops) for hour in sunny)
+    return Day(values, head, columns, rows, _foot(outing, sunny, stops))
 
 
 def _stops(args: argparse.Namespace) -> tuple[float, ...]:
@@ -86,19 +111,14 @@ def _polar_day(hours: tuple[Hour, ...]) -> str:
     return "" if sets else "; it does not set that day (polar day)"
 
 
-def _table(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> list[str]:
-    head = "hour     sun " + "".join(f"{name_of_stop(stop):>{COLUMN}}" for stop in stops)
-    return [head, *(_row(outing, hour, stops) for hour in sunny)]
-
-
-def _row(outing: Outing, hour: Hour, stops: tuple[float, ...]) -> str:
+def _row(outing: Outing, hour: Hour, stops: tuple[float, ...]) -> tuple[str, ...]:
     scene = outing.scene(hour.altitude_deg)
-    times = "".join(f"{write_exposure(outing.time_s(scene, stop)):>{COLUMN}}" for stop in stops)
+    times = (write_exposure(outing.time_s(scene, stop)) for stop in stops)
     doubtful = "*" if hour.altitude_deg < TRUSTED_DEG else " "
-    return f"{hour.shows:%H:%M}  {hour.altitude_deg:4.0f}°{doubtful}{times}"
+    return (f"{hour.shows:%H:%M}", f"{hour.altitude_deg:.0f}°{doubtful}", *times)
 
 
-def _foot(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> list[str]:
+def _foot(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> tuple[str, ...]:
     trusted = [hour for hour in sunny if hour.altitude_deg >= TRUSTED_DEG]
     doubts = [doubt_stops(outing.scene(hour.altitude_deg)) for hour in trusted]
     lines = [f"good to {min(doubts):.1f} stop, to {max(doubts):.1f} at the lowest sun"] if doubts else []
@@ -108,7 +128,7 @@ def _foot(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> list[s
     longest_s = max(outing.time_s(outing.scene(hour.altitude_deg), stops[-1]) for hour in sunny)
     if outing.exponent is None and longest_s > RECIPROCITY_BREAK_S:
         lines.append("times over 1 s are without reciprocity (--reciprocity)")
-    return ["", *lines]
+    return tuple(lines)
 
 
 def _hour_values(outing: Outing, hour: Hour, stops: tuple[float, ...]) -> dict[str, Json]:

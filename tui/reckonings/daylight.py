@@ -14,9 +14,10 @@ from firmware_py.craft.shutter import say_exposure
 from firmware_py.craft.stops import name_of_stop, read_stop
 from firmware_py.craft.sun import sun_altitude_deg
 from tui.reckonings.command import printed
-from tui.reckonings.day_table import day_table, declare_day
+from tui.reckonings.day_table import Day, day_table, declare_day
 from tui.reckonings.outing import Outing, declare_outing, read_outing
 from tui.reckonings.topic import Answer, Json
+from tui.sheet_options import declare_sheet, write_sheet
 
 
 def add_daylight(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -37,18 +38,34 @@ def add_daylight(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         "--stop", metavar="STOP", help='as "f/16" or "U.S. 64"; with --day the only one shown'
     )
     declare_day(parser)
+    declare_sheet(parser, "with --day, the table and room to write down each exposure")
     parser.add_argument("--json", action="store_true", help="print one JSON object; keys carry their unit")
 
 
 def run_daylight(args: argparse.Namespace) -> int:
     """Reckon the exposure or the day's table and print it. Raises `Refused`."""
     outing = read_outing(args)
-    answer = day_table(outing, args) if args.day else _exposure(outing, args)
+    answer = _day(outing, args) if args.day else _exposure(outing, args)
     sys.stdout.write(printed(answer, as_json=args.json))
     return 0
 
 
+def _day(outing: Outing, args: argparse.Namespace) -> Answer:
+    day = day_table(outing, args)
+    return day.answer if args.sheet is None else _written(day, args)
+
+
+def _written(day: Day, args: argparse.Namespace) -> Answer:
+    """Write the sheet of a day, and answer where it is instead of with the table."""
+    from firmware_py.journal.sheets.day_sheet import day_page
+
+    line = write_sheet(day_page(day.head, day.columns, day.rows, day.foot), args)
+    return Answer({**day.values, "sheet": str(args.sheet)}, (line,))
+
+
 def _exposure(outing: Outing, args: argparse.Namespace) -> Answer:
+    if args.sheet is not None:
+        raise Refused("a sheet of a single exposure", where="--sheet", allowed="with --day")
     if args.stop is None:
         raise Refused("no stop", where="--stop", allowed='a stop, as "f/16", or --day for a table')
     if args.offset:

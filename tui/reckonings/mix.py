@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from firmware_py.craft.card import card_figures, card_lines
 from firmware_py.craft.formula import Column, Formula
-from firmware_py.craft.mixing import mixing_card, printed_batch_ml
+from firmware_py.craft.mixing import Card, mixing_card, printed_batch_ml
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import salt_named
 from firmware_py.craft.units import read_mass_g, read_volume_ml
 from firmware_py.craft.weighing import USUAL_BALANCE_G
 from firmware_py.data.formulary import read_formula, shipped_formula, shipped_formulas
+from tui.sheet_options import declare_sheet, write_sheet
 
 if TYPE_CHECKING:
     # argparse names this class only privately
@@ -39,6 +40,7 @@ def add_mix(commands: Commands) -> None:
     )
     parser.add_argument("--have", action="append", default=[], metavar="SALT", help="a jar to use instead")
     parser.add_argument("--balance", metavar="MASS", help=f"what the balance shows ({USUAL_BALANCE_G:g}g)")
+    declare_sheet(parser, "the card with boxes to tick")
     parser.add_argument("--json", action="store_true", help="print the card as JSON")
 
 
@@ -55,9 +57,20 @@ def run_mix(args: argparse.Namespace) -> int:
         have=tuple(salt_named(text) for text in args.have),
         balance_g=USUAL_BALANCE_G if args.balance is None else read_mass_g(args.balance, where="--balance"),
     )
-    text = json.dumps(card_figures(card), ensure_ascii=False) if args.json else "\n".join(card_lines(card))
-    print(text)
+    line = None if args.sheet is None else _written(card, args)
+    if args.json:
+        figures = card_figures(card) if line is None else {**card_figures(card), "sheet": str(args.sheet)}
+        print(json.dumps(figures, ensure_ascii=False))
+        return 0
+    print("\n".join(card_lines(card)) if line is None else line)
     return 0
+
+
+def _written(card: Card, args: argparse.Namespace) -> str:
+    """Write the sheet of a card; return the line that says so."""
+    from firmware_py.journal.sheets.mixing_sheet import mixing_page
+
+    return write_sheet(mixing_page(card), args)
 
 
 def _chosen(args: argparse.Namespace) -> Formula:

@@ -147,8 +147,9 @@ class Setter:
             deepest, x_mm = max(deepest, len(lines)), x_mm + wide
             edges.append(x_mm)
         high = height_mm(deepest) + 0.8
-        if table.row_mm and not is_head:
-            high = max(high, table.row_mm)
+        if table.row_mm and not is_head and table.row_mm > high:
+            items = [moved(item, 0, (table.row_mm - high) / 2) for item in items]
+            high = table.row_mm
         items.append(Rule(0, high, self.width_mm, high, 0.8 if is_head else 0.3))
         if table.row_mm:
             items += [Rule(x, 0, x, high, 0.3) for x in edges]
