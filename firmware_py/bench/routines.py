@@ -51,7 +51,8 @@ def shipped_routines(vocabulary: Vocabulary | None = None) -> Mapping[str, Routi
 
 def routines_in(folder: Path, vocabulary: Vocabulary | None = None) -> dict[str, Routine]:
     """Return the routines of every ``.toml`` file in a folder, by name; those for plates first."""
-    return plates_first({path.stem: read_routine(path, vocabulary) for path in sorted(folder.glob("*.toml"))})
+    paths = sorted(folder.glob("*.toml"), key=lambda path: path.stem)
+    return plates_first({path.stem: read_routine(path, vocabulary) for path in paths})
 
 
 def plates_first(routines: Mapping[str, Routine]) -> dict[str, Routine]:
