@@ -40,6 +40,10 @@ class RedDriver(LinuxDriver):
         """Go on: there is no shell behind this screen that could bring it back."""
 
     def _sigcont_application(self, *_: object) -> None:
+        # The signal may come while this very thread holds the writer's lock: writing here would hang it.
+        self._loop.call_soon_threadsafe(self._come_back)
+
+    def _come_back(self) -> None:
         if self._writer_thread is not None:
             self.write(BEGINNING)
             self._app.call_later(self._app.refresh, layout=True)

@@ -165,6 +165,10 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     # --- what the person does ---
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
+        """Allow no act of a page while it asks something."""
+        return not (isinstance(self.screen, Page) and self.screen.is_asking)
+
     def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down."""
         held = self._is_held(acts[0] if press is None else press)
@@ -256,7 +260,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self._red = RedFilter(red_level(brightness, self._ceiling))
         self.theme = theme_name(brightness)
         remember(brightness, self.state)
-        self.draw()
+        # The top of a narrow page has no room for it once there are many relays.
+        self.say(f"Light {brightness} of {BRIGHTNESSES}")
 
     def action_help(self) -> None:
         """Open the Help page."""

@@ -4,38 +4,12 @@ from __future__ import annotations
 
 import os
 import signal
-import subprocess
 import sys
-from contextlib import contextmanager
 
 import pytest
 
+from tests.tui.real_screen import LEVEL, assert_red, controller, screen
 from tests.tui.terminal_session import TerminalSession
-
-LEVEL = 150
-
-
-@contextmanager
-def controller(folder):
-    """A controller of the simulated bench, in a process of its own."""
-    argv = [sys.executable, "-m", "tui.cli", "serve", "--rehearsal"]
-    argv += ["--state", str(folder), "--socket", str(folder / "bench.sock")]
-    with subprocess.Popen(argv, stdout=subprocess.DEVNULL) as process:
-        yield process
-        process.terminate()
-        process.wait(20)
-
-
-def screen(folder, **session):
-    argv = [sys.executable, "-m", "tui.app", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
-    return TerminalSession(*argv, level=LEVEL, **session)
-
-
-def assert_red(session):
-    assert session.strict.faults == []
-    assert session.strict.drawn > 500
-    shown = {colour for colour in session.colours() if colour != "default"}
-    assert {colour for colour in shown if colour[2:] != "0000" or int(colour[:2], 16) > LEVEL} == set()
 
 
 def test_a_plate_is_developed_on_the_screen_and_the_screen_killed_in_the_middle(tmp_path):
@@ -77,17 +51,6 @@ def test_a_screen_without_a_controller_says_so_and_finds_it_later(tmp_path):
         assert_red(on)
 
 
-def test_a_stopped_screen_paints_itself_anew_when_it_goes_on(tmp_path):
-    with screen(tmp_path) as on:
-        on.until_shown("NO LINE TO THE BENCH")
-        os.kill(on.children()[0], signal.SIGSTOP)
-        on.until_shown("stopped by signal 19")
-        on.press(" ")
-        on.until_shown("NO LINE TO THE BENCH")
-        on.until_shown("leave")
-        assert_red(on)
-
-
 @pytest.mark.parametrize("where", ["tui.pages.trays:TraysPage.draw", "tui.pages.trays:TraysPage.middle"])
 def test_a_fault_goes_to_a_file_and_one_red_line_says_where(tmp_path, where):
     module, _, name = where.partition(":")
@@ -106,10 +69,3 @@ def test_a_fault_goes_to_a_file_and_one_red_line_says_where(tmp_path, where):
         assert on.strict.faults == []
         assert "Traceback" not in on.shown()
     assert "in fail" in (tmp_path / "screen-faults.txt").read_text()
-
-
-def test_on_a_console_the_screen_speaks_only_by_palette(tmp_path):
-    with screen(tmp_path, term="linux") as on:
-        on.until_shown("NO LINE TO THE BENCH")
-        assert "38;2" not in on.text
-        assert on.strict.faults == []

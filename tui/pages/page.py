@@ -68,6 +68,15 @@ class Page(Screen[None], inherit_bindings=False):
         banner.show(f" {said}" if said else "")
         self.query_one("#keys", Line).show(self.key_words(moment))
 
+    @property
+    def is_asking(self) -> bool:
+        """Get whether a question is open."""
+        return any(asking.question is not None for asking in self.query(Asking))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
+        """Allow no act while something is asked: a key may have been on its way before the question was."""
+        return not self.is_asking
+
     def next_tick_s(self, moment: Moment) -> float:  # noqa: ARG002 - a page that counts nothing
         """Return in how many seconds of the bench this page changes by itself."""
         return 1.0

@@ -82,7 +82,7 @@ class Asking(Vertical, can_focus=True):
         answer.display = typed
         answer.value = question.start or ""
         self.display = True
-        (answer if typed else self).focus()
+        self.screen.set_focus(answer if typed else self)
         self.post_message(self.Changed(open=True))
 
     def leave(self) -> None:

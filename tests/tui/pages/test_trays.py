@@ -225,6 +225,15 @@ async def test_a_key_held_down_counts_once(tmp_path):
         ]
 
 
+async def test_no_key_acts_on_a_plate_while_something_is_asked(tmp_path):
+    """A key typed fast was on its way to the page before the question was there to take it."""
+    async with stage(tmp_path, bench(lane())) as on:
+        await on.press("n")
+        on.screen.screen.set_focus(None)
+        await on.press("p", "1", "s")
+        assert on.link.asked == []
+
+
 async def test_a_note_survives_cues_and_being_put_aside(tmp_path):
     async with stage(tmp_path, bench(lane())) as on:
         await on.press("n", "d", "a", "r", "k")

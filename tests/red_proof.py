@@ -1,0 +1,213 @@
+"""Proves that the screen shows nothing but red: ``python -m tests.red_proof``.
+
+The real program on a pseudo-terminal is led through every page, question, notice, error, resize, crash, kill
+and exit; every byte is read by a strict reader and by a terminal emulator, on each kind of terminal.
+With ``--plant green`` a green label is put where no layer stops it, and the proof must fail.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import signal
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+from time import perf_counter
+
+from tests.tui.real_screen import LEVEL, controller, not_red, screen
+from tests.tui.terminal_session import TerminalSession, python
+
+TERMINALS = {
+    "real colours": ("xterm-256color", {}),
+    "tmux": ("tmux-256color", {"TMUX": "/tmp/tmux-0/default,1,0"}),
+    "Linux console": ("linux", {"COLORTERM": ""}),
+}
+# Keys, and words that must then be shown, or gone (~). Two plates are opened first, so that there is a tray,
+# a mark, a step over and a list of others to be drawn.
+TRAYS = (
+    ("o", "Which routine?"),
+    ("1", "Name of the plate"),
+    ("harbour \x1b[32m wall\r", "READY for"),
+    ("o", "Which routine?"),
+    ("1", "Name of the plate"),
+    ("\r", "OTHER TRAYS"),
+    ("\r", "time left"),
+    ("1", "Seen:"),
+    ("n", "Enter  done"),
+    ("green note", "green note"),
+    ("\r", "PULL"),
+    ("p", "time left"),
+    ("c", "before its time?"),
+    ("n", "~before its time?"),
+    ("a", "Give up the run"),
+    ("n", "~Give up"),
+    ("t", "Temperature in tray"),
+    ("hot\r", "No: "),
+)
+HELP = (("h", "A TRAY THAT WAITS"), ("\x1b[6~\x1b[6~", "↑ ↓"), ("x", "leave"))
+LAMP = (
+    ("\x1b[C", "FOOT HERE"),
+    ("\r", "Print which negative?"),
+    ("\r", "On which paper"),
+    ("\r", "Base: not set"),
+    ("b", "Base time"),
+    ("4\r", "Base 4.00 s"),
+    ("t", "Test strip. Its number"),
+    ("1\r", "Strip 0.5 st"),
+    ("m", "More:"),
+    ("\x1b", "~More:"),
+    (" ", "interlock 1"),
+    ("h", "THE LAMP"),
+    ("x", "leave"),
+    ("\x1b[D", "TRAYS  FOOT HERE"),
+)
+LIGHT = (("---", "Light 3 of 9"), ("++++++", "Light 9 of 9"))
+
+
+def walk(on: TerminalSession, bench: int) -> Iterator[str]:
+    """Lead the screen through all there is; tell after each part what has been seen."""
+    on.until_shown("No plate on the bench")
+    yield "an empty bench"
+    for name, steps in (("trays", TRAYS), ("help", HELP), ("lamp", LAMP), ("brightness", LIGHT)):
+        for keys, shown in steps:
+            on.press(keys)
+            (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
+        yield name
+    # The title tells the sizes apart: it is cut where the page ends, or whole.
+    for rows, columns, title_end in ((12, 40, "…"), (36, 120, "temperature"), (24, 80, "…")):
+        _resize(on, rows, columns, title_end)
+    yield "other sizes"
+    yield from _deaths(on)
+    os.kill(bench, signal.SIGKILL)
+    on.until_shown("NO LINE TO THE BENCH")
+    yield "a dead controller"
+    on.press("q")
+    on.until_shown("The screen was left.")
+    on.press("daylight\r")
+    on.until_shown("Nobody can say")
+    on.press("daylight\r")
+    on.until_ended()
+    yield "the way out"
+
+
+def _resize(on: TerminalSession, rows: int, columns: int, title_end: str) -> None:
+    on.resize(rows, columns)
+    on.until(lambda: on.screen.display[2].rstrip().endswith(title_end), "a page of that size")
+
+
+def _deaths(on: TerminalSession) -> Iterator[str]:
+    os.kill(on.children()[0], signal.SIGSTOP)
+    on.until_shown("stopped by signal 19")
+    on.press(" ")
+    on.until_shown("leave")
+    yield "a stopped screen"
+    os.kill(on.children()[0], signal.SIGKILL)
+    on.until_shown("ended by signal 9 (SIGKILL)")
+    on.press(" ")
+    on.until_shown("leave")
+    yield "a killed screen"
+
+
+# Called instead of a page's own drawing: a fault in the middle of a page, with a hostile message.
+FAULTY = """
+import sys, tui.pages.trays as trays
+from pathlib import Path
+from tui.app import show
+def fail(*_): raise ValueError('a wet \\x1b[32mcable')
+trays.TraysPage.draw = fail
+sys.exit(show(Path({socket!r}), Path({state!r})))
+"""
+# A label of another colour, with the gate, the driver's whitelist and the line filter all taken away.
+PLANTED = """
+import sys, tui.screen as s, tui.driver as d
+from pathlib import Path
+from textual.drivers.linux_driver import LinuxDriver
+from tui.app import show
+from tui.pages.trays import TraysPage
+s.EmbertrayScreen.get_line_filters = lambda _: []
+d.RedDriver.write = LinuxDriver.write
+draw = TraysPage.draw
+def green(page, moment):
+    draw(page, moment)
+    page.query_one('#title').styles.background = 'green'
+TraysPage.draw = green
+sys.exit(show(Path({socket!r}), Path({state!r})))
+"""
+
+
+def behind_the_gate(code: str) -> tuple[str, ...]:
+    """The command that runs ``code`` behind the gate."""
+    argv = f"[sys.executable, '-c', {code!r}]"
+    return python(f"import sys; from tui.gate import run; sys.exit(run({argv}, level={LEVEL}))")
+
+
+def crash(folder: Path, term: str, variables: dict[str, str]) -> list[str]:
+    """What was not red when a page failed."""
+    code = FAULTY.format(socket=str(folder / "no.sock"), state=str(folder))
+    with TerminalSession(*behind_the_gate(code), level=LEVEL, term=term, variables=variables) as on:
+        on.until_shown("The screen failed")
+        on.until_shown("exit status 1")
+        on.press("daylight\r")
+        on.until_ended()
+        return not_red(on)
+
+
+def planted(folder: Path) -> list[str]:
+    """What is found of a green label that nothing holds back."""
+    code = PLANTED.format(socket=str(folder / "no.sock"), state=str(folder))
+    with TerminalSession(*python(code), level=LEVEL) as on:
+        on.until_shown("NO LINE TO THE BENCH")
+        return [fault for fault in not_red(on) if "cell" in fault or "pen" in fault]
+
+
+@contextmanager
+def _opened(folder: Path, kind: str) -> Iterator[tuple[TerminalSession, int]]:
+    term, variables = TERMINALS[kind]
+    with controller(folder) as bench, screen(folder, term=term, variables=variables) as on:
+        yield on, bench.pid
+
+
+def prove(kind: str, folder: Path, say: Callable[[str], None]) -> list[str]:
+    """Return everything that was not red on one kind of terminal."""
+    found: list[str] = []
+    with _opened(folder, kind) as (on, bench):
+        for part in walk(on, bench):
+            wrong = not_red(on)
+            found += [f"{part}: {words}" for words in wrong]
+            say(f"  {part}: {'red' if not wrong else wrong[0]}")
+        say(f"  {on.strict.drawn} characters, {len(on.text.encode())} bytes read")
+    found += [f"a page that fails: {words}" for words in crash(folder, *TERMINALS[kind])]
+    return found
+
+
+def proved(kind: str) -> tuple[str, list[str], list[str]]:
+    """Prove one kind of terminal, or plant "green"; return it, what there is to say, and what was not red."""
+    said: list[str] = []
+    with tempfile.TemporaryDirectory(prefix="embertray-") as folder:
+        if kind == "green":
+            return kind, said, planted(Path(folder))
+        return kind, said, prove(kind, Path(folder), said.append)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Prove it on every kind of terminal; return 1 if anything was not red."""
+    parser = argparse.ArgumentParser(prog="python -m tests.red_proof", description="Nothing but red, proved.")
+    parser.add_argument("--plant", choices=["green"], help="put a green label in, to see the proof fail")
+    args = parser.parse_args(arguments)
+    began_s = perf_counter()
+    found: list[str] = []
+    with ProcessPoolExecutor(max_workers=2) as pool:
+        for kind, said, wrong in pool.map(proved, [args.plant] if args.plant else TERMINALS):
+            print("\n".join([f"{kind}:", *said]))
+            found += wrong
+    print(f"{perf_counter() - began_s:.0f} s; " + ("NOT RED:" if found else "nothing but red."))
+    print("".join(f"  {words}\n" for words in found), end="")
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
