@@ -305,10 +305,12 @@ class Bench:
             if not self.lamp_side.takes_press(press, now_s):
                 self._tray_foot.pressed(press)
         words = self.held_foot.words(is_stuck=self.foot.stuck)
-        if words:
-            self.notices.say("foot", words, now_s)
-        else:
+        if not words:
             self.notices.clear("foot")
+        elif not self.notices.stands("foot", words):
+            self.notices.say("foot", words, now_s, trouble=True)
+            self.scribe.write_session(ev.FaultSeen(fault="foot switch held", detail=words))
+            self.scribe.play("trouble")
 
     @contextmanager
     def _saying(self) -> Iterator[None]:

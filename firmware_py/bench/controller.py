@@ -51,6 +51,11 @@ class Person(Protocol):
         """Return whether the person has done all there was to do."""
         ...
 
+    @property
+    def has_pulled_the_plug(self) -> bool:
+        """Get whether the controller is to die now, without a word."""
+        ...
+
 
 @dataclass(slots=True)
 class Devices:
@@ -79,6 +84,7 @@ class Controller:
     _read_next_s: float = field(init=False)
     _told: int = -1
     _stop: str = ""
+    _is_dead: bool = False
     _tasks: list[asyncio.Task[None]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -101,10 +107,11 @@ class Controller:
         if not math.isinf(self.clock.speed):
             self._tasks.append(loop.create_task(self._read_formulas()))
         try:
-            while not self._stop:
+            while not self._stop and not self._is_dead:
                 await self._turn()
-            self.bench.stop(self._stop)
-            self._carry_out()
+            if not self._is_dead:
+                self.bench.stop(self._stop)
+                self._carry_out()
         finally:
             await self._close()
 
@@ -141,6 +148,9 @@ class Controller:
             self._read_probes(now_s)
         if self.person is not None:
             self.person.play(self.bench)
+            self._is_dead = self.person.has_pulled_the_plug
+            if self._is_dead:
+                return
         self.devices.switchboard.advance(now_s)
         if self.devices.foot is not None:
             self.bench.foot_is(is_down=self.devices.foot.is_down)
@@ -293,7 +303,8 @@ class Controller:
                 device.close()
         await self._lamp.close()
         await self.devices.switchboard.aclose()
-        self._carry_out()  # what the switchboard said while it went
+        if not self._is_dead:
+            self._carry_out()  # what the switchboard said while it went
         await self._keeper.close()
 
 

@@ -9,7 +9,7 @@ from firmware_py.craft.endings import Ending, EndingBy, endings
 from firmware_py.craft.fixing import time_in_fixer_s
 from firmware_py.craft.routine import Step
 from firmware_py.craft.temperature import doubt, time_left_along
-from firmware_py.journal.run_record import StepRecord
+from firmware_py.journal.run_parts import StepRecord
 from firmware_py.journal.seen import cleared_before_s, cleared_s
 
 # A moment that is reached to a billionth of a second is reached: rounding may never let it come.

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from firmware_py.bench.cues import SOON_S
 from firmware_py.bench.due import change_due_s
 from firmware_py.bench.foot_table import FOOT_TABLE, Deed, mark_of_the_foot, situation
 from firmware_py.bench.lane import Lane
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.stepping import Stepping
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.saying import say_time
 from firmware_py.devices.probe import Reading
 from firmware_py.journal import events as ev
 
@@ -81,10 +83,14 @@ class Hands:
         self._stepping.end_step(lane, "cut short")
 
     def change_water(self, lane: Lane) -> None:
-        """Take in that the wash got fresh water, in time or before it."""
-        here = lane.here
-        if here is None or change_due_s(lane) is None:
+        """Take in that the wash got fresh water; a second press of the same foot is no second change."""
+        here, due_s = lane.here, change_due_s(lane)
+        if here is None or due_s is None:
             raise Refused(f"no water is to be changed in tray {lane.number}", where="change water")
+        early_s = due_s - self._now_s()
+        if early_s > SOON_S:
+            words = f"the water in tray {lane.number} has its time for another {say_time(early_s)}"
+            raise Refused(words, where="change water", allowed=f"in its last {SOON_S:g} s, or later")
         self._scribe.write(lane.record, ev.WaterChanged(step=here.step))
         self._scribe.play("heard")
 

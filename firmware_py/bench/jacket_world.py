@@ -22,7 +22,10 @@ def evening_water() -> TrayOnJacket:
 
 
 class JacketWorld:
-    """Water that is carried on whenever somebody looks; it hears from the switchboard when it is heated."""
+    """Water that is carried on whenever somebody looks; it hears from the switchboard when it is heated.
+
+    ``offset_s`` [s] is added to a moment of the bench's clock, which may have started anew, to get its own.
+    """
 
     def __init__(self, start_s: float, water: TrayOnJacket, heater_W: float = HEATER_W) -> None:
         self._water = water
@@ -30,6 +33,7 @@ class JacketWorld:
         self._moved_s = start_s
         self._relay_on = False
         self._fault: HeaterFault = "heater well"
+        self.offset_s = 0.0
 
     @property
     def heat_W(self) -> float:
@@ -60,9 +64,15 @@ class JacketWorld:
 
     def advance_to(self, now_s: float) -> None:
         """Carry the water on to ``now_s`` [boot s]; what is past stays."""
-        if now_s > self._moved_s:
-            self._water.advance(now_s - self._moved_s, self.heat_W)
-            self._moved_s = now_s
+        own_s = now_s + self.offset_s
+        if own_s > self._moved_s:
+            self._water.advance(own_s - self._moved_s, self.heat_W)
+            self._moved_s = own_s
+
+    def lose_power(self, now_s: float) -> None:
+        """Let the heater's relay fall at ``now_s`` [boot s]."""
+        self.advance_to(now_s)
+        self._relay_on = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,8 @@ from firmware_py.bench.thermometry import ASSUMED_TOLERANCE_K, Belief, Thermomet
 from firmware_py.craft.routine import Light, Step
 from firmware_py.craft.temperature import Rate, held_rate
 from firmware_py.journal.plate_events import Sensitivity
-from firmware_py.journal.run_record import RunRecord, StepRecord, development_rate
+from firmware_py.journal.run_parts import StepRecord
+from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s
 
 # There is no light that a panchromatic plate bears for long. Common practice, no source.

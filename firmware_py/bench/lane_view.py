@@ -84,7 +84,7 @@ class PrecedentView(View, frozen=True, kw_only=True):
 
 
 class AwayView(View, frozen=True, kw_only=True):
-    """An interrupted run: the time away since its last entry, of ``last_utc``, as far as it is known.
+    """An interrupted run: the time away since its last entry, of ``last_utc``, at the view's own moment.
 
     ``likely_s`` ± ``doubt_s`` [s] by the wall clock, None where ``why_not`` says that it can not be
     believed; ``least_s`` [s] it was at the least.

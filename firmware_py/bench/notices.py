@@ -28,6 +28,11 @@ class Notices:
         self._standing.pop(matter, None)
         self._standing[matter] = Notice(words, now_s, trouble)
 
+    def stands(self, matter: str, words: str) -> bool:
+        """Return whether these very words stand for a matter."""
+        before = self._standing.get(matter)
+        return before is not None and before.words == words
+
     def clear(self, matter: str) -> None:
         """Let a matter rest."""
         self._standing.pop(matter, None)

@@ -2,48 +2,41 @@
 
 from __future__ import annotations
 
+import asyncio
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-import msgspec
-
 from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
+from firmware_py.bench.breakdown import START_UP_S
 from firmware_py.bench.controller import Controller, Devices
-from firmware_py.bench.heat_facts import HEATER, JACKET, ROOM, HeatRule
-from firmware_py.bench.jacket_world import JacketWater, JacketWorld, evening_water
+from firmware_py.bench.heat_facts import HEATER, HeatRule
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.person import ScriptedPerson
 from firmware_py.bench.plate_light import SafelightTest
 from firmware_py.bench.plates import PlateRule
+from firmware_py.bench.rehearsal_outcome import Known
+from firmware_py.bench.rehearsed_world import JACKET_PROBE, PROBE, RehearsedWorld
 from firmware_py.bench.routines import shipped_routines
-from firmware_py.bench.script import Script, ScriptedPerson
+from firmware_py.bench.script import Script
 from firmware_py.bench.upkeep import UpkeepPlan
 from firmware_py.bench.world import FailingProbe, RecordedWater
 from firmware_py.bench.world_faults import WorldFaults
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.routine import Routine, SheetName
-from firmware_py.craft.simulation import FilamentLamp, QuantisedProbe, RecordedTrace
+from firmware_py.craft.routine import Routine
+from firmware_py.craft.simulation import FilamentLamp, RecordedTrace
 from firmware_py.devices.clock import BootClock, Clock, SimulatedClock
 from firmware_py.devices.silent_sounder import SilentSounder
-from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.bath_rows import row_of_bath
-from firmware_py.journal.outcome import outcome
-from firmware_py.journal.print_outcome import print_outcome
-from firmware_py.journal.print_record import PrintRecord
-from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from firmware_py.switchboard.commands import Configure, RelayWiring
 from firmware_py.switchboard.link import InProcessSwitchboard, Switchboard
 from firmware_py.switchboard.process import ProcessSwitchboard
 
-PROBE = "developer probe"
-JACKET_PROBE = "jacket probe"
-ROOM_PROBE = "room probe"
-PLACES = {PROBE: "tray 1", JACKET_PROBE: JACKET, ROOM_PROBE: ROOM}
 HEAT = HeatRule(jacket_ml=3000.0)
 RELAYS = (
     RelayWiring("safelight", pin=17),
@@ -90,32 +83,80 @@ def read_speed(text: str) -> float:
     return speed
 
 
-async def rehearsal(plan: RehearsalPlan, journal: Journal) -> Controller:
-    """Return a controller of a simulated bench that writes into ``journal``, ready to run."""
-    check_script(plan)
-    clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
-    bench = Bench(_bench_plan(plan), clock)
-    start_s = clock.now_s()
-    world = JacketWorld(start_s, evening_water())
-    waters = {
-        name: JacketWater(world, place, start_s, QuantisedProbe(seed=seed))
-        for seed, (name, place) in enumerate(PLACES.items(), 1)
-    }
-    probes = {name: FailingProbe(name, water) for name, water in waters.items()}
-    if plan.trace is not None:
-        probes[PROBE] = FailingProbe(PROBE, RecordedWater(plan.trace, lambda: development_started_s(bench)))
-    switchboard = await _switchboard(clock)
-    switchboard.listen(world.heard)
-    faults = WorldFaults(probes[PROBE], probes[JACKET_PROBE], world, clock)
-    person = ScriptedPerson(plan.script, start_s, faults) if plan.script is not None else None
-    devices = Devices(switchboard, SilentSounder("sounder"), tuple(probes.values()))
-    return Controller(bench, clock, devices, journal, person)
+class Rehearsal:
+    """A session on the simulated bench: its world outlives the controllers that a script lets die.
+
+    ``controller`` makes the next of them, ``goes_on`` tells after each whether there is to be another.
+    """
+
+    def __init__(self, plan: RehearsalPlan, journal: Journal) -> None:
+        check_script(plan)
+        self.sounders: list[SilentSounder] = []
+        self._plan = plan
+        self._journal = journal
+        self._clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
+        self._world = RehearsedWorld(self._clock.now_s(), plan.script.water if plan.script else ())
+        self._bench: Bench | None = None
+        self._person = self._scripted() if plan.script is not None else None
+        self._known = Known()
+
+    async def controller(self) -> Controller:
+        """Return a controller of the simulated bench, ready to run."""
+        bench = Bench(_bench_plan(self._plan, self._world.places), self._clock)
+        self._bench = bench
+        sounder = SilentSounder("sounder", self._clock)
+        self.sounders.append(sounder)
+        probes = dict(self._world.probes)
+        if self._plan.trace is not None:
+            water = RecordedWater(self._plan.trace, lambda: development_started_s(bench))
+            probes[PROBE] = FailingProbe(PROBE, water)
+        for probe in probes.values():
+            probe.plug_in()
+        switchboard = await _switchboard(self._clock)
+        switchboard.listen(self._world.jacket.heard)
+        devices = Devices(switchboard, sounder, tuple(probes.values()))
+        precedents = PulledPlates(self._journal.path)
+        return Controller(bench, self._clock, devices, self._journal, self._person, precedents)
+
+    async def goes_on(self) -> bool:
+        """Return whether a controller died by the script, the world now being as the next one finds it."""
+        if self._bench is not None:
+            self._known.remember(self._bench)
+        person = self._person
+        if person is None or person.breakdown is None:
+            return False
+        breakdown, before, died_s = person.breakdown, self._clock, self._clock.now_s()
+        self._clock = breakdown.clock_after(before)
+        self._world.lose_power(died_s)
+        if self._clock is before:
+            await before.wait_until(died_s + breakdown.away_s, asyncio.Event())
+            person.begin_again(person.start_s)
+            return True
+        passed_s = died_s + max(breakdown.away_s, START_UP_S) - self._clock.now_s()
+        self._world.pass_s(passed_s)
+        person.begin_again(person.start_s - passed_s)
+        return True
+
+    def outcome(self) -> dict[str, Any]:
+        """Return what came of the session, read back from the journal alone."""
+        refused = self._person.refused if self._person is not None else []
+        return {**self._known.outcome(self._journal), "refused": refused}
+
+    def _now_s(self) -> float:
+        return self._clock.now_s()
+
+    def _scripted(self) -> ScriptedPerson | None:
+        script = self._plan.script
+        if script is None:
+            return None
+        faults = WorldFaults(self._world.probes, PROBE, JACKET_PROBE, self._world.jacket, self._now_s)
+        return ScriptedPerson(script, self._clock.now_s(), faults)
 
 
-def _bench_plan(plan: RehearsalPlan) -> BenchPlan:
+def _bench_plan(plan: RehearsalPlan, places: Mapping[str, str]) -> BenchPlan:
     return BenchPlan(
         plan.routines,
-        PLACES,
+        places,
         relays=tuple(relay.name for relay in RELAYS),
         lamp=LAMP,
         upkeep=UPKEEP,
@@ -145,26 +186,6 @@ def development_started_s(bench: Bench) -> float | None:
         if lane.record.plan(step).kind == "develop"
     ]
     return min(moments, default=None)
-
-
-def session_outcome(journal: Journal, bench: Bench, refused: list[str]) -> dict[str, Any]:
-    """Return what came of a session, read back from the journal alone."""
-    runs = [RunRecord.replay(journal.read(run_id)) for run_id in bench.runs.opened]
-    prints = [print_outcome(PrintRecord.replay(journal.read(one))) for one in bench.lamp_side.printing.opened]
-    baths = [row_of_bath(BathRecord.replay(journal.read(one))) for one in bench.upkeep.baths.known]
-    return {
-        "rehearsal": True,
-        "session": bench.scribe.session,
-        "runs": _came_of(runs, "plate"),
-        "paper_runs": _came_of(runs, "paper"),
-        "prints": msgspec.to_builtins(prints),
-        "baths": [bath._asdict() for bath in baths],
-        "refused": refused,
-    }
-
-
-def _came_of(runs: Iterable[RunRecord], sheet: SheetName) -> list[Any]:
-    return [msgspec.to_builtins(outcome(run)) for run in runs if run.routine.sheet == sheet]
 
 
 async def _switchboard(clock: Clock) -> Switchboard:

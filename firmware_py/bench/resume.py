@@ -20,17 +20,25 @@ LONGEST_AWAY_S = 24 * 3600.0
 
 @dataclass(frozen=True, slots=True)
 class Away:
-    """The time away [s] since the run's last entry, of ``last_utc`` by the wall clock.
+    """The time away since the run's last entry, of ``last_utc`` by the wall clock.
 
-    ``likely_s`` is what the wall clock tells, None where ``why_not`` says that it can not be believed;
-    ``least_s`` is what it was at the least, for so long this machine has been up.
+    It grows until the run is taken up: what the wall clock told when the run was found, at ``found_s``
+    [boot s], is ``told_s`` [s], None where ``why_not`` says that it can not be believed.
     """
 
     last_utc: str
-    least_s: float
-    likely_s: float | None
+    found_s: float
+    told_s: float | None
     doubt_s: float = WALL_CLOCK_DOUBT_S
     why_not: str = ""
+
+    def likely_s(self, now_s: float) -> float | None:
+        """Return the likely time away [s] at ``now_s`` [boot s], None where nobody can tell."""
+        return None if self.told_s is None else self.told_s + now_s - self.found_s
+
+    def least_s(self, now_s: float) -> float:
+        """Return what the time away [s] is at the least: for so long this machine has been up."""
+        return now_s
 
 
 def away_by_wall_clock(record: RunRecord, clock: Clock) -> Away:

@@ -17,6 +17,7 @@ from firmware_py.bench.lane_view import (
     StepView,
     WashView,
 )
+from firmware_py.bench.resume import Away
 from firmware_py.bench.step_times import step_times
 from firmware_py.bench.upkeep import Upkeep
 from firmware_py.bench.upkeep_show import show_light, show_plate
@@ -75,7 +76,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         next_cue=_next_cue(lane, now_s),
         foot_short=short,
         foot_long=long,
-        away=_away(lane),
+        away=_away(lane, now_s),
         urgency=urgency(lane, now_s)[0].value,
         needs=needs(lane, now_s),
         advice=tuple(_advice(lane, now_s)),
@@ -158,14 +159,14 @@ def _next_cue(lane: Lane, now_s: float) -> CueView | None:
     return CueView(words=cue.words, due_s=cue.due_s, urgent=cue.tune in URGENT_TUNES)
 
 
-def _away(lane: Lane) -> AwayView | None:
+def _away(lane: Lane, now_s: float) -> AwayView | None:
     away = lane.away
     if away is None:
         return None
     return AwayView(
         last_utc=away.last_utc,
-        least_s=away.least_s,
-        likely_s=away.likely_s,
+        least_s=away.least_s(now_s),
+        likely_s=away.likely_s(now_s),
         doubt_s=away.doubt_s,
         why_not=away.why_not,
     )
@@ -173,7 +174,7 @@ def _away(lane: Lane) -> AwayView | None:
 
 def _advice(lane: Lane, now_s: float) -> list[str]:
     rate, plan = lane.rate, lane.plan
-    words = [_away_words(lane)] if lane.away is not None else []
+    words = [_away_words(lane.away, now_s)] if lane.away is not None else []
     if plan is not None and lane.thermometer.last is not None:
         outside = outside_words(plan, lane.believed(now_s).bath_degC)
         words += [outside] if outside else []
@@ -190,12 +191,11 @@ def _advice(lane: Lane, now_s: float) -> list[str]:
     return words
 
 
-def _away_words(lane: Lane) -> str:
-    away = lane.away
-    if away is None or away.likely_s is None:
-        why = f": {away.why_not}" if away else ""
-        return f"Interrupted{why}; say how long the plate lay"
+def _away_words(away: Away, now_s: float) -> str:
+    likely_s = away.likely_s(now_s)
+    if likely_s is None:
+        return f"Interrupted: {away.why_not}; say how long the plate lay"
     return (
-        f"Interrupted: away for about {away.likely_s / 60:.1f} min by the wall clock, give or take "
+        f"Interrupted: away for about {likely_s / 60:.1f} min by the wall clock, give or take "
         f"{away.doubt_s:.0f} s; take it up, or say how long"
     )

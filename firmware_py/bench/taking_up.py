@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.bench.lane import Lane
-from firmware_py.bench.resume import PERSON_DOUBT_S, away_by_wall_clock, last_readings
+from firmware_py.bench.resume import PERSON_DOUBT_S, Away, away_by_wall_clock, last_readings
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import events as ev
@@ -31,7 +31,7 @@ class TakingUp:
             return
         lane.away = away_by_wall_clock(record, clock)
         if not record.steps:
-            self._take_up(lane, lane.away.likely_s or lane.away.least_s, 0.0, "wall clock")
+            self._take_up(lane, self._most_likely_s(lane.away), 0.0, "wall clock")
 
     def take_up(self, lane: Lane, away_s: float | None, doubt_s: float | None) -> None:
         """Take an interrupted run up, after the time away that is likely or that a person says."""
@@ -41,15 +41,20 @@ class TakingUp:
         if away_s is not None:
             self._take_up(lane, away_s, PERSON_DOUBT_S if doubt_s is None else doubt_s, "person")
             return
-        if away.likely_s is None:
+        likely_s = away.likely_s(self._scribe.clock.now_s())
+        if likely_s is None:
             raise Refused(away.why_not, where="take up", allowed="say how long the plate lay")
-        self._take_up(lane, away.likely_s, away.doubt_s if doubt_s is None else doubt_s, "wall clock")
+        self._take_up(lane, likely_s, away.doubt_s if doubt_s is None else doubt_s, "wall clock")
 
     def give_up(self, lane: Lane) -> None:
         """Take an interrupted run up only to be given up, after the time that is likely."""
         if lane.away is not None:
-            away_s = lane.away.least_s if lane.away.likely_s is None else lane.away.likely_s
-            self._take_up(lane, away_s, lane.away.doubt_s, "wall clock")
+            self._take_up(lane, self._most_likely_s(lane.away), lane.away.doubt_s, "wall clock")
+
+    def _most_likely_s(self, away: Away) -> float:
+        now_s = self._scribe.clock.now_s()
+        likely_s = away.likely_s(now_s)
+        return away.least_s(now_s) if likely_s is None else likely_s
 
     def _take_up(self, lane: Lane, away_s: float, doubt_s: float, how: How) -> None:
         self._scribe.write(lane.record, ev.RunResumed(away_s=away_s, doubt_s=doubt_s, how=how))

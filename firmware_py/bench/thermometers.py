@@ -146,6 +146,7 @@ class Thermometers:
             self._rushing.add(probe)
             words = f"Probe {probe} changes by {rush:+.1f} K a minute, more than a tray does by itself"
             self._notices.say(f"rush {probe}", f"{words}: hold a thermometer beside it", now_s, trouble=True)
+            self._scribe.write_session(ev.FaultSeen(fault="probe rushes", detail=words))
             self._scribe.play("trouble")
 
     def _of_tray(self, tray: str) -> Thermometer:

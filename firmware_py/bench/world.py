@@ -7,9 +7,9 @@ import io
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, Protocol
 
-from firmware_py.bench.jacket_world import TOLERANCE_K, JacketWater
+from firmware_py.bench.jacket_world import TOLERANCE_K
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import RecordedTrace
 from firmware_py.devices.probe import NoReading, Reading
@@ -41,16 +41,25 @@ class RecordedWater:
         return Reading(self.trace.bath_degC(since_s), TOLERANCE_K, now_s, "trace")
 
 
+class Water(Protocol):
+    """What a probe of the rehearsal lies in."""
+
+    def reading(self, now_s: float) -> Reading | NoReading:
+        """Return what a probe shows at ``now_s`` [boot s]."""
+        ...
+
+
 class FailingProbe:
     """A probe in simulated water, with faults to order."""
 
     blocking = False
 
-    def __init__(self, name: str, water: JacketWater | RecordedWater) -> None:
+    def __init__(self, name: str, water: Water) -> None:
         self.name = name
         self._water = water
         self._fault: ProbeFault = "probe well"
         self._drifts_since_s: float | None = None
+        self._is_closed = False
 
     def play_fault(self, fault: ProbeFault) -> None:
         """Let a fault begin, or end with "probe well"."""
@@ -59,6 +68,8 @@ class FailingProbe:
 
     def read(self, now_s: float) -> Reading | NoReading:
         """Measure the temperature [degC]."""
+        if self._is_closed:
+            return NoReading("the probe is closed", now_s)
         word = self._water.reading(now_s)
         match self._fault:
             case "probe silent":
@@ -75,7 +86,12 @@ class FailingProbe:
 
     def close(self) -> None:
         """Let the wire go."""
-        self._fault = "probe silent"
+        self._is_closed = True
+
+    def plug_in(self) -> None:
+        """Be read again, by the next controller; its faults stay with it."""
+        self._is_closed = False
+        self._drifts_since_s = None
 
 
 def read_trace(path: Path) -> RecordedTrace:

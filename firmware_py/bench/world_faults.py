@@ -2,31 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import cast
 
 from firmware_py.bench.jacket_world import HEATER_FAULTS, HeaterFault, JacketWorld
 from firmware_py.bench.script import FaultName
 from firmware_py.bench.world import FailingProbe, ProbeFault
-from firmware_py.devices.clock import Clock
+from firmware_py.craft.refusal import Refused
 
 OF_JACKET = "jacket "
 
 
 @dataclass(frozen=True, slots=True)
 class WorldFaults:
-    """Plays faults: of the tray's probe unless they name the jacket's, or the heater."""
+    """Plays faults: of the probe that is named, or the usual one of tray or jacket; of the heater."""
 
-    tray_probe: FailingProbe
-    jacket_probe: FailingProbe
+    probes: Mapping[str, FailingProbe]
+    usual: str
+    of_jacket: str
     jacket: JacketWorld
-    clock: Clock
+    now_s: Callable[[], float]
 
-    def play_fault(self, fault: FaultName) -> None:
-        """Let a fault begin, or end."""
+    def play_fault(self, fault: FaultName, probe: str | None = None) -> None:
+        """Let a fault begin, or end. Raises Refused where no such probe is."""
         if fault in HEATER_FAULTS:
-            self.jacket.play_fault(cast("HeaterFault", fault), self.clock.now_s())
-        elif fault.startswith(OF_JACKET):
-            self.jacket_probe.play_fault(cast("ProbeFault", fault.removeprefix(OF_JACKET)))
-        else:
-            self.tray_probe.play_fault(cast("ProbeFault", fault))
+            self.jacket.play_fault(cast("HeaterFault", fault), self.now_s())
+            return
+        called = probe or (self.of_jacket if fault.startswith(OF_JACKET) else self.usual)
+        if called not in self.probes:
+            raise Refused(f"there is no probe {called!r}", where="fault", allowed=", ".join(self.probes))
+        self.probes[called].play_fault(cast("ProbeFault", fault.removeprefix(OF_JACKET)))

@@ -7,7 +7,8 @@ from itertools import pairwise
 import msgspec
 
 from firmware_py.craft.routine import Development, Step
-from firmware_py.journal.run_record import RunRecord, Sample, StepRecord, development_rate
+from firmware_py.journal.run_parts import Sample, StepRecord
+from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s, cleared_s
 
 

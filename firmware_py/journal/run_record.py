@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Literal
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
@@ -13,74 +12,8 @@ from firmware_py.journal import events as ev
 from firmware_py.journal import plate_events as pe
 from firmware_py.journal.event import Event
 from firmware_py.journal.plate_light import PlateLight
-
-RunState = Literal["ready", "running", "due", "ended"]
-
-# (state, event) -> next state; what is not here can not happen. Events that change no state are below.
-TRANSITIONS: dict[tuple[RunState, type[Event]], RunState] = {
-    ("ready", ev.StepStarted): "running",
-    ("running", ev.StepFellDue): "due",
-    ("running", ev.StepEnded): "ready",
-    ("due", ev.StepEnded): "ready",
-    ("ready", ev.RunEnded): "ended",
-}
-KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
-    ev.TemperatureRead: frozenset({"ready", "running", "due"}),
-    ev.MarkMade: frozenset({"running", "due"}),
-    ev.MarkTakenBack: frozenset({"running", "due"}),
-    ev.WaterChanged: frozenset({"running"}),
-    ev.BathLeftWindow: frozenset({"running", "due"}),
-    ev.RunWentOn: frozenset({"running", "due"}),
-    ev.NoteWritten: frozenset({"ready", "running", "due", "ended"}),
-    ev.RunResumed: frozenset({"ready", "running", "due"}),
-    pe.PlateDescribed: frozenset({"ready", "running", "due"}),
-    pe.BathNamed: frozenset({"ready", "running", "due"}),
-    pe.LightFell: frozenset({"ready", "running", "due"}),
-}
-_IN_STEP = ev.StepFellDue | ev.StepEnded | ev.WaterChanged | ev.BathLeftWindow
-
-
-@dataclass(frozen=True, slots=True)
-class Sample:
-    """A temperature [degC] in the run at ``run_s`` [s since the run was opened], by its source.
-
-    ``step`` is the one whose bath it is of; -1 where the plate lay in none.
-    """
-
-    run_s: float
-    bath_degC: float
-    tolerance_K: float
-    source: ev.TemperatureSource
-    step: int = -1
-
-
-@dataclass(frozen=True, slots=True)
-class MarkRecord:
-    """A mark, by the step it was made in, seconds in that step, and equivalent seconds where developing."""
-
-    what: str
-    step: int
-    elapsed_s: float
-    equivalent_s: float | None
-
-
-@dataclass(slots=True)
-class StepRecord:
-    """A step as it went: times [s since the run was opened] and, in a developer, the equivalent time [s].
-
-    ``changed_s`` are the changes of water, ``doubt_s`` is what a resumption in it left uncertain, and
-    ``left_window`` whether its bath was ever found outside the window that the routine wants.
-    """
-
-    step: int
-    started_s: float
-    due_s: float | None = None
-    ended_s: float | None = None
-    why: ev.StepEnd | None = None
-    equivalent_s: float = 0.0
-    changed_s: list[float] = field(default_factory=list)
-    doubt_s: float = 0.0
-    left_window: bool = False
+from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
+from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState
 
 
 @dataclass(slots=True)
@@ -230,7 +163,7 @@ class RunRecord:
             raise Refused(f"cannot take {type(event).__name__} while {self.state}", where=where)
         if isinstance(event, ev.StepStarted) and event.step != self.next_step:
             raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
-        if isinstance(event, _IN_STEP) and event.step != self.steps[-1].step:
+        if isinstance(event, IN_STEP) and event.step != self.steps[-1].step:
             words = f"cannot take {type(event).__name__} of step {event.step} while in step"
             raise Refused(f"{words} {self.steps[-1].step}", where=where)
         if isinstance(event, ev.MarkTakenBack) and all(m.what != event.what for m in self.marks):

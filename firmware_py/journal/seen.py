@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from firmware_py.journal.run_record import RunRecord, StepRecord
+from firmware_py.journal.run_parts import StepRecord
+from firmware_py.journal.run_record import RunRecord
 
 
 def appeared_s(record: RunRecord, step: StepRecord) -> float | None:

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from firmware_py.bench.controller import Controller
-from firmware_py.bench.rehearsal import RehearsalPlan, check_script, read_speed, rehearsal, session_outcome
-from firmware_py.bench.script import ScriptedPerson, read_script, shipped_script
+from firmware_py.bench.rehearsal import Rehearsal, RehearsalPlan, check_script, read_speed
+from firmware_py.bench.script import script_called, shipped_script
 from firmware_py.bench.wiring import wired_bench
 from firmware_py.bench.world import read_trace
 from firmware_py.craft.refusal import Refused
@@ -71,7 +71,7 @@ def rehearsal_plan(
 
     Raises Refused for anything wrong, before anything is started.
     """
-    played = read_script(script) if script else shipped_script(SHIPPED_SCRIPT) if unattended else None
+    played = script_called(script) if script else shipped_script(SHIPPED_SCRIPT) if unattended else None
     plan = RehearsalPlan(
         journal=state / JOURNAL,
         speed=read_speed(speed),
@@ -87,12 +87,14 @@ async def rehearse(
 ) -> dict[str, Any]:
     """Play a rehearsal to its end and return its outcome, read back from the journal."""
     with Journal.open(plan.journal) as journal:
+        rehearsal = Rehearsal(plan, journal)
 
         async def make() -> Controller:
-            controller = await rehearsal(plan, journal)
+            controller = await rehearsal.controller()
             take_up_open_runs(controller, journal)
             return controller
 
-        controller = await host(make, socket, alone_s=alone_s)
-        refused = controller.person.refused if isinstance(controller.person, ScriptedPerson) else []
-        return session_outcome(journal, controller.bench, refused)
+        await host(make, socket, alone_s=alone_s)
+        while await rehearsal.goes_on():
+            await host(make, socket, alone_s=alone_s)
+        return rehearsal.outcome()

@@ -131,6 +131,20 @@ def test_after_a_power_cut_a_run_waits_and_the_likely_time_is_offered_with_its_d
     assert done.doubt_s == 30.0
 
 
+def test_while_the_bench_waits_to_be_answered_the_likely_time_grows():
+    """The plate lies in its bath all the while: two minutes until somebody comes are two minutes more."""
+    at = first_bench()
+    at.open()
+    at.pass_s(30.0)
+    again = after_a_power_cut(at, 40.0)
+    again.pass_s(120.0)
+    away = again.view().away
+    assert away is not None
+    assert away.likely_s == pytest.approx(160.0, abs=0.1)
+    again.do(acts.TakeUp())
+    assert again.records()[0].run_s == pytest.approx(190.0, abs=0.5)
+
+
 def test_a_person_corrects_the_time_and_the_book_says_that_a_person_did():
     at = first_bench()
     at.open()

@@ -256,6 +256,19 @@ def test_a_water_that_is_not_changed_is_called_for_again_and_the_wash_waits():
     assert again[:3] == pytest.approx([90.0, 120.0, 150.0])
 
 
+def test_a_second_press_is_no_second_change():
+    """Each water has its time: it can be changed in its last half minute, not before."""
+    at = washing()
+    at.pass_s(31.0)
+    at.do(acts.ChangeWater())
+    at.pass_s(1.0)
+    with pytest.raises(Refused, match="has its time for another 59 s"):
+        at.do(acts.ChangeWater())
+    wash = at.view().wash
+    assert wash is not None
+    assert wash.water == 2
+
+
 def test_no_water_is_changed_in_a_bath_that_has_but_one():
     at = TraysAtHand(ALL)
     at.open()

@@ -14,7 +14,8 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.outcome import outcome
-from firmware_py.journal.run_record import KEEPS_STATE, TRANSITIONS, RunRecord
+from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.run_states import KEEPS_STATE, TRANSITIONS
 from firmware_py.journal.seen import appeared_s, cleared_before_s, cleared_s
 
 LN_PER_K = math.log(2.36) / 10
