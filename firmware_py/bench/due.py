@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from firmware_py.bench.lane import Lane
@@ -46,10 +47,13 @@ def due(lane: Lane, now_s: float) -> Due | None:
     return Due(lane.record.boot_s_at(here.started_s + whole_s), "time")
 
 
-def forecast(lane: Lane, now_s: float) -> Due | None:
-    """Return when the step will be due if the bath goes on drifting, and the water is changed in time."""
+def forecast(lane: Lane, now_s: float, moments: Sequence[EndingMoment]) -> Due | None:
+    """Return when the step will be due if the bath goes on drifting, and the water is changed in time.
+
+    ``moments`` are those of the development as it drifts (see `ending_moments`), which take some reckoning.
+    """
     if lane.is_developing:
-        return _first_of(ending_moments(lane, now_s, drifting=True))
+        return _first_of(moments)
     here, plan, known = lane.here, lane.plan, due(lane, now_s)
     if known is not None or here is None or plan is None or plan.changes == 1 or lane.away is not None:
         return known
@@ -102,7 +106,7 @@ def doubt_s(lane: Lane, now_s: float) -> float | None:
     return doubt(rate, belief.bath_degC, belief.tolerance_K) * (coming.at_s - started_s) + here.doubt_s
 
 
-def _first_of(moments: list[EndingMoment]) -> Due | None:
+def _first_of(moments: Sequence[EndingMoment]) -> Due | None:
     telling = [m for m in moments if m.ending.ends or m.ending.by == "ceiling"]
     first = min(telling, key=lambda m: m.at_s, default=None)
     return None if first is None else Due(first.at_s, first.ending.by, first.ending.ends)

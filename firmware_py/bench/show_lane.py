@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.due import change_due_s, doubt_s, ending_moments, forecast, look_due_s
+from firmware_py.bench.due import (
+    EndingMoment,
+    change_due_s,
+    doubt_s,
+    ending_moments,
+    forecast,
+    look_due_s,
+)
 from firmware_py.bench.foot_table import foot_words
 from firmware_py.bench.lane import Lane
 from firmware_py.bench.lane_view import (
@@ -35,7 +42,8 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
     """Return a tray as it is now."""
     record, rate, plan = lane.record, lane.rate, lane.plan
     development = plan.development if plan else None
-    coming = forecast(lane, now_s) if record.state == "running" else None
+    moments = ending_moments(lane, now_s, drifting=True)
+    coming = forecast(lane, now_s, moments) if record.state == "running" else None
     bath = _bath(lane, now_s)
     short, long = foot_words(lane)
     return LaneView(
@@ -57,7 +65,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         reference_degC=rate.reference_degC if rate else None,
         rate=held_rate(rate, bath.bath_degC)[0] if rate and bath else None,
         ends=development.ends if development else (),
-        endings=tuple(_endings(lane, now_s)),
+        endings=tuple(_ending(moment) for moment in moments),
         factor=development.factor if development else None,
         bath=bath,
         window=(plan.low_degC, plan.high_degC) if plan else (None, None),
@@ -125,16 +133,9 @@ def _bath(lane: Lane, now_s: float) -> BathTemperature | None:
     )
 
 
-def _endings(lane: Lane, now_s: float) -> list[EndingView]:
-    return [
-        EndingView(
-            by=moment.ending.by,
-            ends=moment.ending.ends,
-            due_s=moment.at_s,
-            equivalent_s=moment.ending.equivalent_s,
-        )
-        for moment in ending_moments(lane, now_s, drifting=True)
-    ]
+def _ending(moment: EndingMoment) -> EndingView:
+    ending = moment.ending
+    return EndingView(by=ending.by, ends=ending.ends, due_s=moment.at_s, equivalent_s=ending.equivalent_s)
 
 
 def _wash(lane: Lane) -> WashView | None:

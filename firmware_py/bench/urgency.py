@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from enum import IntEnum
 
 from firmware_py.bench.cues import SOON_S
-from firmware_py.bench.due import change_due_s, forecast, look_due_s
+from firmware_py.bench.due import change_due_s, due, look_due_s
 from firmware_py.bench.lane import UNTIL_FIXED, Lane
 from firmware_py.bench.step_times import then_words
 
@@ -36,7 +36,7 @@ def urgency(lane: Lane, now_s: float) -> tuple[Urgency, float]:  # noqa: PLR0911
         return Urgency.READY, 0.0
     if record.state == "due" and lane.here is not None:
         return _over(lane), record.boot_s_at(lane.here.due_s or 0.0)
-    coming = forecast(lane, now_s)
+    coming = due(lane, now_s)
     due_s = coming.at_s if coming is not None else float("inf")
     if lane.is_developing:
         is_near = coming is not None and due_s - now_s <= SOON_S
