@@ -122,12 +122,32 @@ class Controller:
 
     async def do(self, act: AnyAct) -> None:
         """Do what a person asks; return when it is in the book. Raises Refused when it is not done."""
+        self.act(act)
+        await self.kept()
+
+    def act(self, act: AnyAct) -> None:
+        """Do what a person asks, at once. Raises Refused when it is not done."""
         try:
             self.bench.do(act)
         finally:
             self._carry_out()
             self._wake.set()
+
+    async def kept(self) -> None:
+        """Return when all that was done so far is in the book. Raises Refused where the book refuses."""
         await self._keeper.settled()
+
+    @property
+    def lit_for(self) -> str | None:
+        """Get the exposure that the printing lamp is lit for, or is about to be."""
+        return self.bench.lamp_side.printing.lit_for
+
+    def put_out(self, exposure: str, by: str) -> None:
+        """Put the lamp out if it is still lit for ``exposure``, at once."""
+        if self.lit_for == exposure:
+            self.bench.lamp_side.printing.darken(by)
+            self._carry_out()
+            self._wake.set()
 
     def view(self) -> BenchView:
         """Return the bench as it is now."""

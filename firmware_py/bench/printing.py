@@ -85,6 +85,12 @@ class Printing:
         """Get whether the lamp is lit or about to be."""
         return self.record is not None and self.record.state in {"announced", "lit", "warm", "uncovered"}
 
+    @property
+    def lit_for(self) -> str | None:
+        """Get what the exposure that lights the lamp is called at the switchboard; None in the dark."""
+        lit = self.record.lamp_lit if self.record else None
+        return asked_as(self.record.print_id, lit.exposure) if self.record and lit else None
+
     def missing(self) -> str:
         """Return what is wanting before anything can be exposed, or nothing."""
         record = self.here()

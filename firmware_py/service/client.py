@@ -15,7 +15,9 @@ from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.messages import (
+    BEAT_S,
     PROTOCOL,
+    Beat,
     Do,
     Done,
     FromController,
@@ -93,6 +95,20 @@ class Client:
         reader, self._writer = await asyncio.open_unix_connection(self._path, limit=VIEW_LIMIT)
         self._say(Hello(protocol=PROTOCOL, client=self._name))
         self._say(Watch())
+        beating = asyncio.get_running_loop().create_task(self._beat())
+        try:
+            async for view in self._views(reader):
+                yield view
+        finally:
+            beating.cancel()
+
+    async def _beat(self) -> None:
+        """Say again and again that this program lives: what it lights goes out when it does not."""
+        while True:
+            self._say(Beat())
+            await asyncio.sleep(BEAT_S)
+
+    async def _views(self, reader: asyncio.StreamReader) -> AsyncIterator[BenchView]:
         while line := await reader.readline():
             message = _decode(line)
             match message:

@@ -9,6 +9,10 @@ from firmware_py.bench.view import BenchView
 
 PROTOCOL = 1
 LINE_LIMIT = 64 * 1024
+# A client says that it lives every BEAT_S [s]; silent for SILENT_S [s] it counts as frozen: so what it lit
+# is out within 1.1 s.
+BEAT_S = 0.2
+SILENT_S = 0.75
 
 
 class Message(msgspec.Struct, frozen=True, kw_only=True, tag_field="message", forbid_unknown_fields=True):
@@ -38,6 +42,10 @@ class Watch(Message, frozen=True, kw_only=True, tag="watch"):
 
 class Look(Message, frozen=True, kw_only=True, tag="look"):
     """Ask for the bench's view once."""
+
+
+class Beat(Message, frozen=True, kw_only=True, tag="beat"):
+    """Say that one lives. Who has once said so, and lights the lamp, must go on saying so."""
 
 
 # --- from the controller ---
@@ -70,5 +78,5 @@ class Seen(Message, frozen=True, kw_only=True, tag="seen"):
     bench: BenchView
 
 
-ToController = Hello | Do | Watch | Look
+ToController = Hello | Do | Watch | Look | Beat
 FromController = Welcome | Done | Refusal | Seen

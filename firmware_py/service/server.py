@@ -14,9 +14,11 @@ import msgspec
 from firmware_py import __version__
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.lease import Lease
 from firmware_py.service.messages import (
     LINE_LIMIT,
     PROTOCOL,
+    Beat,
     Do,
     Done,
     FromController,
@@ -34,6 +36,8 @@ MOST_CLIENTS = 16
 DRAIN_S = 2.0
 # What a client may leave unread before its further words wait: a view is a few kB.
 UNREAD_LIMIT = 32 * 1024
+# Acts whose answer still waits for the book; a client that asks for more than this waits with it.
+MOST_UNANSWERED = 32
 
 _decode = msgspec.json.Decoder(ToController).decode
 _encode = msgspec.json.Encoder().encode
@@ -115,6 +119,8 @@ class _Client:
         self._reader = reader
         self._writer = writer
         self._watching: asyncio.Task[None] | None = None
+        self._doing: set[asyncio.Task[None]] = set()
+        self._lease = Lease(controller)
         self._greeted = False
         writer.transport.set_write_buffer_limits(high=UNREAD_LIMIT)
 
@@ -136,9 +142,11 @@ class _Client:
         await asyncio.wait_for(self._writer.drain(), DRAIN_S)
 
     def drop(self) -> None:
-        """Let the client go at once, whatever it has not read."""
-        if self._watching is not None:
-            self._watching.cancel()
+        """Let the client go at once, whatever it has not read; what it lit goes out."""
+        self._lease.end()
+        for task in (self._watching, *self._doing):
+            if task is not None:
+                task.cancel()
         if self._writer.transport.get_write_buffer_size():
             self._writer.transport.abort()
         else:
@@ -160,6 +168,8 @@ class _Client:
             await self._greet(message)
         elif not self._greeted:
             await self.say(Refusal(words='say {"message":"hello","protocol":' + str(PROTOCOL) + "} first"))
+        elif isinstance(message, Beat):
+            self._lease.beat()
         elif isinstance(message, Do):
             await self._do(message)
         elif isinstance(message, Look):
@@ -178,12 +188,32 @@ class _Client:
         await self.say(Welcome(protocol=PROTOCOL, program=__version__, rehearsal=rehearsal))
 
     async def _do(self, message: Do) -> None:
+        """Do at once what is asked; the answer may wait for the book, but the client's next line does not."""
+        before, refusal = self._controller.lit_for, None
         try:
-            await self._controller.do(message.act)
-        except Refused as refusal:
-            await self.say(Refusal(words=refusal.line, ticket=message.ticket))
-        else:
-            await self.say(Done(ticket=message.ticket))
+            self._controller.act(message.act)
+        except Refused as refused:
+            refusal = refused
+        self._lease.look(before)
+        if len(self._doing) >= MOST_UNANSWERED:
+            await asyncio.wait(self._doing, return_when=asyncio.FIRST_COMPLETED)
+        task = asyncio.get_running_loop().create_task(self._tell(message.ticket, refusal))
+        self._doing.add(task)
+        task.add_done_callback(self._doing.discard)
+
+    async def _tell(self, ticket: int, refusal: Refused | None) -> None:
+        """Answer once the act is in the book, or at once where it was refused."""
+        try:
+            if refusal is None:
+                await self._controller.kept()
+        except Refused as refused:
+            refusal = refused
+        try:
+            await self.say(
+                Done(ticket=ticket) if refusal is None else Refusal(words=refusal.line, ticket=ticket)
+            )
+        except (ConnectionError, TimeoutError):
+            self.drop()
 
     async def _keep_showing(self) -> None:
         revision = -1
