@@ -62,7 +62,7 @@ def test_a_screen_killed_or_frozen_in_mid_exposure_puts_the_lamp_out(
     sheet = watcher.look()["print"]["sheet"]
     assert sheet["owed"] == "base"
     assert sheet["given_s"] == pytest.approx(span.off_s - span.on_s, abs=0.1)
-    assert watcher.do("expose")["message"] == "done"
+    wait_for(lambda: watcher.do("expose")["message"] == "done")  # once the lamp's pause is over
 
 
 def test_a_client_that_stops_beating_loses_its_exposure_and_one_that_never_beat_does_not(bench: ServedBench):
