@@ -11,19 +11,17 @@ from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_p
 from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.next_exposure import NextExposure, next_exposure
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.print_desk import PrintDesk
 from firmware_py.bench.print_resume import Traces, ending_events, interrupted_words
 from firmware_py.bench.print_sheets import after_exposure, forgo_rest, what_is_next
-from firmware_py.bench.programs import Programs
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.shutter_cues import ShutterCues
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
-from firmware_py.journal.events import NoteWritten
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Exposure
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
-MATTER = "lamp"
 # The announcement must be on the disk so soon, or the exposure is refused: nobody waits in the dark for it.
 COMMIT_WITHIN_S = 1.0
 
@@ -43,19 +41,14 @@ class Darkroom(SafelightDoor, Protocol):
         ...
 
 
-class Printing:
+class Printing(PrintDesk):
     """One print at a time under the lamp. It leaves what is to be done with the scribe."""
 
     def __init__(self, rule: LampRule, scribe: Scribe, notices: Notices, room: Darkroom) -> None:
+        super().__init__(scribe, notices)
         self.rule = rule
-        self.record: PrintRecord | None = None
-        self.opened: list[str] = []
-        self.programs = Programs()
         self.quiet_since_s = -math.inf
         self.is_stopping = False
-        self.interrupted = ""
-        self._scribe = scribe
-        self._notices = notices
         self._room = room
         self._watch = CeilingWatch()
         self._cues = ShutterCues()
@@ -63,17 +56,6 @@ class Printing:
         self.safelight = ExposureSafelight(rule.safelight, room)
 
     # --- what it stands at ---
-
-    def here(self) -> PrintRecord:
-        """Return the print that is open. Raises Refused where none is."""
-        if self.record is None or self.record.state == "ended":
-            raise Refused("no print is open", where="lamp", allowed="open a print")
-        return self.record
-
-    @property
-    def is_open(self) -> bool:
-        """Get whether a print is open."""
-        return self.record is not None and self.record.state != "ended"
 
     @property
     def is_exposing(self) -> bool:
@@ -90,35 +72,6 @@ class Printing:
         """Get what the exposure that lights the lamp is called at the switchboard; None in the dark."""
         lit = self.record.lamp_lit if self.record else None
         return asked_as(self.record.print_id, lit.exposure) if self.record and lit else None
-
-    def missing(self) -> str:
-        """Return what is wanting before anything can be exposed, or nothing."""
-        record = self.here()
-        if record.state != "dark" or record.mode == "kept lit":
-            return ""
-        try:
-            next_exposure(record)
-        except Refused as refusal:
-            return refusal.line
-        return ""
-
-    def write(self, event: pe.AnyPrintEvent) -> None:
-        """Write the open print's next event. Raises Refused where it can not happen now."""
-        self._scribe.write(self.here(), event)
-
-    def say(self, words: str, *, trouble: bool = False) -> None:
-        """Let the words about the lamp be these."""
-        self._notices.say(MATTER, words, self._now_s(), trouble=trouble)
-
-    # --- opening and ending ---
-
-    def open(self, opened: pe.PrintOpened) -> None:
-        """Begin to print a negative; another print that is open is ended by it."""
-        if self.is_open:
-            self.end("another print")
-        self.record = self._scribe.open_print(opened)
-        self.opened.append(self.record.print_id)
-        self._notices.clear(MATTER)
 
     def resume(self, record: PrintRecord, traces: Traces) -> None:
         """Take up a print left open by an earlier controller; an exposure of then is ended in the book.
@@ -137,26 +90,6 @@ class Printing:
         after_exposure(self)
         self.interrupted = interrupted_words(record, here)
         self.say(self.interrupted, trouble=True)
-
-    def leave_behind(self) -> None:
-        """End the open print whatever lies there, to take up a newer one."""
-        sheet = self.here().sheet
-        if sheet is not None:
-            self.write(pe.SheetGivenUp(sheet=sheet.number))
-        self.write(pe.PrintEnded(why="another print"))
-
-    def end(self, why: pe.PrintEnd = "done") -> None:
-        """End the work on the open print. Raises Refused while a sheet is half exposed or the lamp is lit."""
-        record = self.here()
-        if record.state == "dark" and record.sheet is not None and not record.sheet.is_touched:
-            self.write(pe.SheetGivenUp(sheet=record.sheet.number))
-        self.write(pe.PrintEnded(why=why))
-
-    def remark(self, event: pe.VerdictGiven | NoteWritten) -> None:
-        """Write a verdict or a remark on the last print, which may be over. Raises Refused without one."""
-        if self.record is None:
-            raise Refused("there is no print", where="lamp", allowed="open a print")
-        self._scribe.write(self.record, event)
 
     # --- light ---
 
@@ -348,6 +281,3 @@ class Printing:
         for cue in self._cues.until(now_s):
             self.say(cue.words)
             self._scribe.play(cue.tune)
-
-    def _now_s(self) -> float:
-        return self._scribe.clock.now_s()
