@@ -16,6 +16,7 @@ from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.run_rows import RunRow
 from firmware_py.journal.store import Journal
 from tests.journal.making import entry, run_entries, subject
+from tests.journal.making_prints import print_entries
 from tui.cli import main
 from tui.logbook import add_logbook
 
@@ -54,6 +55,18 @@ def test_the_list_is_the_same_in_json_with_units_in_its_keys(path, capsys):
     (run,) = json.loads(out)["runs"]
     assert run["run_id"] == B
     assert {"elapsed_s", "equivalent_s", "target_s", "reference_degC", "bath_mean_degC"} <= set(run)
+
+
+def test_prints_are_told_from_their_events_and_found_by_the_plates_run(path, capsys):
+    with Journal.open(path) as journal:
+        journal.append(print_entries(subject(7)))
+    _, out, _ = logbook(capsys, "prints", "--journal", path)
+    assert "print of half plate 7 (rehearsal)" in out
+    assert "2.00, 4.00, 8.00 s by covering; patch 2 chosen" in out
+    assert "± 0.400 s, estimated" in out
+    (made,) = json.loads(logbook(capsys, "prints", "--journal", path, "--json")[1])["prints"]
+    assert {"planned_s", "measured_s", "effective_s", "patches"} <= set(made)
+    assert logbook(capsys, "prints", "--journal", path, "--of", "last")[1] == "No prints.\n"
 
 
 def test_the_list_can_be_searched(path, capsys):
