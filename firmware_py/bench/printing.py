@@ -266,7 +266,7 @@ class Printing(PrintDesk):
 
     def next_due_s(self) -> float | None:
         """Return the next moment [boot s] at which `advance` has something to do."""
-        moments = [self._watch.due_s, self._cues.next_due_s(self._now_s())]
+        moments = [self._watch.due_s, self._cues.next_due_s()]
         return min((m for m in moments if m is not None), default=None)
 
     def advance(self, now_s: float) -> None:

@@ -209,6 +209,20 @@ def test_a_lamp_kept_lit_is_not_put_out_by_the_exposures_made_under_it():
     assert not at.is_lit
 
 
+def test_a_frame_over_its_time_is_called_every_ten_seconds_and_each_call_comes_once():
+    """The moment 1033.1 s lies a hair nearer to 1003.1 s than thirty: it once brought its cue for ever."""
+    at = LampAtHand(longest_on_s=120.0)
+    at.open_print()
+    at.do(pa.SetBase(base_s=3.0))
+    at.do(pa.ChooseLampMode(mode="kept lit"))
+    at.do(pa.Expose())
+    at.pass_s(0.1)
+    at.do(pa.Expose())
+    at.tunes.clear()
+    at.pass_s(65.0)
+    assert [tune for tune in at.tunes if tune in {"soon", "now", "overdue"}] == ["now", *["overdue"] * 6]
+
+
 def test_a_lamp_kept_lit_goes_out_after_an_hour_at_the_latest():
     """And the frame counts as covered then."""
     at = LampAtHand(longest_on_s=3600.0)
