@@ -7,8 +7,8 @@ from typing import Annotated
 import msgspec
 
 from firmware_py.bench.act import Act
-from firmware_py.bench.print_acts import AnyPrintAct
-from firmware_py.bench.upkeep_acts import AnyUpkeepAct
+from firmware_py.bench.lamp.print_acts import AnyPrintAct
+from firmware_py.bench.upkeep.upkeep_acts import AnyUpkeepAct
 from firmware_py.journal.plate_events import Sensitivity
 
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]

@@ -9,23 +9,23 @@ from dataclasses import dataclass, field
 from firmware_py.bench import acts
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule
-from firmware_py.bench.heat_facts import HEATER
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
-from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
-from firmware_py.bench.lamp_side import LampSide
-from firmware_py.bench.lane import Lane
+from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.lamp.lamp_side import LampSide
+from firmware_py.bench.lamp.print_acts import PrintAct
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.precedents import precedent
-from firmware_py.bench.print_acts import PrintAct
-from firmware_py.bench.runs import Laid, Runs
 from firmware_py.bench.scribe import Scribe
-from firmware_py.bench.thermometers import Thermometers
-from firmware_py.bench.tray_foot import TrayFoot
-from firmware_py.bench.upkeep import Upkeep, UpkeepPlan
-from firmware_py.bench.upkeep_acts import UpkeepAct
+from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.precedents import precedent
+from firmware_py.bench.trays.runs import Laid, Runs
+from firmware_py.bench.trays.tray_foot import TrayFoot
+from firmware_py.bench.upkeep.upkeep import Upkeep, UpkeepPlan
+from firmware_py.bench.upkeep.upkeep_acts import UpkeepAct
 from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
+from firmware_py.bench.warmth.heat_facts import HEATER
+from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock

@@ -13,9 +13,9 @@ from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.book_keeper import Book, BookKeeper
 from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
-from firmware_py.bench.lamp_hand import LampHand
-from firmware_py.bench.precedents import Precedents
+from firmware_py.bench.lamp.lamp_hand import LampHand
 from firmware_py.bench.show import show
+from firmware_py.bench.trays.precedents import Precedents
 from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock

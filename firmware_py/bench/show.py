@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from firmware_py.bench.bench import Bench
-from firmware_py.bench.foot_table import foot_words
-from firmware_py.bench.lane import Lane
-from firmware_py.bench.print_show import show_lamp, show_print
-from firmware_py.bench.print_view import LampView
-from firmware_py.bench.show_lane import show_lane
-from firmware_py.bench.upkeep_show import show_baths, show_formulas, show_heater
-from firmware_py.bench.urgency import by_urgency, most_urgent
+from firmware_py.bench.lamp.print_show import show_lamp, show_print
+from firmware_py.bench.lamp.print_view import LampView
+from firmware_py.bench.trays.foot_table import foot_words
+from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.show_lane import show_lane
+from firmware_py.bench.trays.urgency import by_urgency, most_urgent
+from firmware_py.bench.upkeep.upkeep_show import show_baths, show_formulas, show_heater
 from firmware_py.bench.view import BenchView, NoticeView, PhraseView, ProbeView, RelayView
 from firmware_py.craft.routine import Light, SheetName
 from firmware_py.devices.probe import NoReading, Reading

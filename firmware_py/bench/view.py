@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from firmware_py.bench.lane_view import LaneView, Light, View
-from firmware_py.bench.print_view import LampView, PrintView
-from firmware_py.bench.upkeep_view import BathView, FormulaView, HeaterView
+from firmware_py.bench.lamp.print_view import LampView, PrintView
+from firmware_py.bench.trays.lane_view import LaneView, Light, View
+from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView
 from firmware_py.craft.plate_sizes import PLATE_SIZES
 
 

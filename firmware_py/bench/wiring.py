@@ -9,11 +9,11 @@ from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
 from firmware_py.bench.foot import FootRule
-from firmware_py.bench.heat_facts import HEATER
-from firmware_py.bench.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
+from firmware_py.bench.lamp.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
-from firmware_py.bench.upkeep_settings import upkeep_plan
+from firmware_py.bench.upkeep.upkeep_settings import upkeep_plan
 from firmware_py.bench.vocabulary import Vocabulary, read_vocabulary, shipped_vocabulary
+from firmware_py.bench.warmth.heat_facts import HEATER
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock

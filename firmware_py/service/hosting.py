@@ -8,7 +8,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from firmware_py.bench.controller import Controller
-from firmware_py.bench.print_resume import Traces
+from firmware_py.bench.lamp.print_resume import Traces
 from firmware_py.bench.wiring import last_words_path
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock

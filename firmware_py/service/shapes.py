@@ -20,18 +20,7 @@ from firmware_py.bench.acts import (
     TakeUp,
     TrustProbe,
 )
-from firmware_py.bench.lane_view import (
-    AwayView,
-    BathTemperature,
-    CueView,
-    EndingView,
-    LaneView,
-    MarkView,
-    PrecedentView,
-    StepView,
-    WashView,
-)
-from firmware_py.bench.print_acts import (
+from firmware_py.bench.lamp.print_acts import (
     AddBurn,
     BatheSheet,
     ChangeDistance,
@@ -55,7 +44,7 @@ from firmware_py.bench.print_acts import (
     UseProgram,
     WantCopies,
 )
-from firmware_py.bench.print_view import (
+from firmware_py.bench.lamp.print_view import (
     BurnView,
     FinishedView,
     FootRowView,
@@ -66,7 +55,18 @@ from firmware_py.bench.print_view import (
     SheetView,
     StripView,
 )
-from firmware_py.bench.upkeep_acts import (
+from firmware_py.bench.trays.lane_view import (
+    AwayView,
+    BathTemperature,
+    CueView,
+    EndingView,
+    LaneView,
+    MarkView,
+    PrecedentView,
+    StepView,
+    WashView,
+)
+from firmware_py.bench.upkeep.upkeep_acts import (
     CalibrateProbe,
     DateBath,
     DescribePlate,
@@ -77,7 +77,7 @@ from firmware_py.bench.upkeep_acts import (
     SetHeat,
     StopHeat,
 )
-from firmware_py.bench.upkeep_view import BathView, FormulaView, HeaterView, PlateLightView, PlateView
+from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView, PlateLightView, PlateView
 from firmware_py.bench.view import (
     BenchView,
     NoticeView,
@@ -91,7 +91,7 @@ from firmware_py.journal.print_events import LampMode
 def lamp_foot_rows() -> tuple[FootRowView, ...]:
     """Return what a foot does at the lamp, situation by situation, in words."""
     # Only the Help page wants it, and it lies deep in the bench: not worth a screen's start.
-    from firmware_py.bench.lamp_foot import foot_rows
+    from firmware_py.bench.lamp.lamp_foot import foot_rows
 
     return foot_rows()
 

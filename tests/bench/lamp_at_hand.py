@@ -6,12 +6,12 @@ import math
 from dataclasses import dataclass, replace
 
 from firmware_py.bench import acts
-from firmware_py.bench import print_acts as pa
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.foot import FootRule
-from firmware_py.bench.lamp_rule import PRINTING_LAMP, LampRule
-from firmware_py.bench.printing import Printing
+from firmware_py.bench.lamp import print_acts as pa
+from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.lamp.printing import Printing
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine, Step

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from firmware_py.bench.rehearsal import Rehearsal, RehearsalPlan
-from firmware_py.bench.script import Script
+from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan
+from firmware_py.bench.rehearsing.script import Script
 from firmware_py.journal import events as ev
 from firmware_py.journal.store import Journal
 from firmware_py.service.hosting import take_up_open_runs

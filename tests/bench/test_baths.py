@@ -7,11 +7,11 @@ from datetime import timedelta
 import pytest
 
 from firmware_py.bench import acts
-from firmware_py.bench import upkeep_acts as ua
-from firmware_py.bench.baths import BathRule
-from firmware_py.bench.plates import PlateRule
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import UpkeepPlan
+from firmware_py.bench.upkeep import upkeep_acts as ua
+from firmware_py.bench.upkeep.baths import BathRule
+from firmware_py.bench.upkeep.plates import PlateRule
+from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.craft.plate_sizes import PLATE_SIZES
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import bath_events as be

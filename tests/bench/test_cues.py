@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from firmware_py.bench import acts
-from firmware_py.bench.cue_state import CueState
-from firmware_py.bench.cues import StepTimes, schedule
+from firmware_py.bench.trays.cue_state import CueState
+from firmware_py.bench.trays.cues import StepTimes, schedule
 from firmware_py.devices.sounder import PATTERNS
 from tests.bench.trays_at_hand import ALL, BY_TIME, DEVELOP, TraysAtHand, routine
 

@@ -8,9 +8,9 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from firmware_py.bench.foot_table import FOOT_TABLE
 from firmware_py.bench.routine_text import DevelopmentText, StepText
 from firmware_py.bench.routines import shipped_routines
+from firmware_py.bench.trays.foot_table import FOOT_TABLE
 from firmware_py.bench.vocabulary import MarkWord, Phrase
 from firmware_py.devices.sounder import PATTERNS, Beep
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from firmware_py.bench import acts
-from firmware_py.bench import print_acts as pa
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe

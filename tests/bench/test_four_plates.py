@@ -10,7 +10,7 @@ from itertools import count, pairwise, takewhile
 
 import pytest
 
-from firmware_py.bench.script import shipped_script
+from firmware_py.bench.rehearsing.script import shipped_script
 from firmware_py.craft.routine import Step
 from firmware_py.journal import events as ev
 from firmware_py.journal.verify import verify

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firmware_py.bench.gathering import Gathering
-from firmware_py.bench.thermometry import STALE_S
+from firmware_py.bench.warmth.gathering import Gathering
+from firmware_py.bench.warmth.thermometry import STALE_S
 from firmware_py.devices.probe import NoReading, Reading
 
 THREE = ("a", "b", "c")

@@ -7,10 +7,10 @@ from itertools import pairwise
 
 import pytest
 
-from firmware_py.bench import upkeep_acts as ua
-from firmware_py.bench.heat_facts import HEATER, HeatRule
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep_view import HeaterView
+from firmware_py.bench.upkeep import upkeep_acts as ua
+from firmware_py.bench.upkeep.upkeep_view import HeaterView
+from firmware_py.bench.warmth.heat_facts import HEATER, HeatRule
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import heat_events as he

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 
 import pytest
 
-from firmware_py.bench import lamp_hand
 from firmware_py.bench.book_keeper import BookKeeper
 from firmware_py.bench.effects import Expose
-from firmware_py.bench.lamp_hand import STOPPED, LampHand
-from firmware_py.bench.lamp_rule import PRINTING_LAMP
+from firmware_py.bench.lamp import lamp_hand
+from firmware_py.bench.lamp.lamp_hand import STOPPED, LampHand
+from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.journal.events import BenchStopped, Entry

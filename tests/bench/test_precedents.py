@@ -12,8 +12,8 @@ import pytest
 from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
-from firmware_py.bench.precedents import precedent
 from firmware_py.bench.show import show
+from firmware_py.bench.trays.precedents import precedent
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.silent_sounder import SilentSounder

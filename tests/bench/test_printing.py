@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from firmware_py.bench import acts
-from firmware_py.bench import print_acts as pa
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import FilamentLamp
@@ -132,7 +132,7 @@ def test_a_rest_too_small_for_the_lamp_is_left_out_with_a_press(at):
     at.pass_s(3.95)
     at.press()
     at.pass_s(1.0)
-    from firmware_py.bench.lamp_foot import foot_words
+    from firmware_py.bench.lamp.lamp_foot import foot_words
 
     assert "too little to give" in foot_words(at.printing)[0]
     at.press()

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from firmware_py.bench.interlocks import ceiling, held_foot, open_plate, safe_start
-from firmware_py.bench.lamp_foot import FOOT_TABLE, foot_rows
+from firmware_py.bench.lamp.lamp_foot import FOOT_TABLE, foot_rows
 from firmware_py.settings import LampSection
 
 PAGE = (Path(__file__).parents[2] / "docs" / "printing.md").read_text(encoding="utf-8")

@@ -6,12 +6,12 @@ from datetime import timedelta
 
 import pytest
 
-from firmware_py.bench import upkeep_acts as ua
-from firmware_py.bench.plates import PlateRule
-from firmware_py.bench.probes import ProbeFacts
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import UpkeepPlan
+from firmware_py.bench.upkeep import upkeep_acts as ua
+from firmware_py.bench.upkeep.plates import PlateRule
+from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.bench.view import ProbeView
+from firmware_py.bench.warmth.probes import ProbeFacts
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev

@@ -12,9 +12,9 @@ from typing import Any
 import msgspec
 import pytest
 
-from firmware_py.bench.rehearsal import RehearsalPlan, read_speed
-from firmware_py.bench.script import Script, shipped_script
-from firmware_py.bench.world import read_trace
+from firmware_py.bench.rehearsing.rehearsal import RehearsalPlan, read_speed
+from firmware_py.bench.rehearsing.script import Script, shipped_script
+from firmware_py.bench.rehearsing.world import read_trace
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.store import Journal
 from firmware_py.service.serving import rehearsal_plan, rehearse

@@ -10,9 +10,9 @@ from typing import Any
 from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import AskBook, Play, Switch, Write
-from firmware_py.bench.lane import Lane
-from firmware_py.bench.lane_view import LaneView
 from firmware_py.bench.show import show
+from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.lane_view import LaneView
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.foot_switch import FootEdge

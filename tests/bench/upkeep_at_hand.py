@@ -7,13 +7,13 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from firmware_py.bench import acts
-from firmware_py.bench import upkeep_acts as ua
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Play, Switch, Write
 from firmware_py.bench.foot import FootRule
-from firmware_py.bench.heat_facts import HEATER, HeatRule
-from firmware_py.bench.plates import PlateRule
-from firmware_py.bench.upkeep import UpkeepPlan
+from firmware_py.bench.upkeep import upkeep_acts as ua
+from firmware_py.bench.upkeep.plates import PlateRule
+from firmware_py.bench.upkeep.upkeep import UpkeepPlan
+from firmware_py.bench.warmth.heat_facts import HEATER, HeatRule
 from firmware_py.craft.formula import Capacity, Formula, Keeping
 from firmware_py.craft.simulation import QuantisedProbe, TrayOnJacket
 from firmware_py.data.formulary import shipped_formulas

@@ -4,7 +4,7 @@ import asyncio
 import sys
 from pathlib import Path
 
-from firmware_py.bench import print_acts as pa
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.service.client import Client, LinkLost
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
 
 # Liquid water that anybody wants warmed, with room for a summer shed. Common practice, no source.

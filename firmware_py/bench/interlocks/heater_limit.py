@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
 
 # The limit itself is a setting, `limit` of [heater], and can not be set above this: gelatin softens from

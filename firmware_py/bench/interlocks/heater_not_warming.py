@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen, warmed_by_room_K
+from firmware_py.bench.warmth.heat_facts import HeatSeen, warmed_by_room_K
 from firmware_py.devices.probe import Reading
 
 # By how much the water must have warmed in which time of unbroken heat are settings, `warms_by` and

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
 
 # A probe is read once a second; five missed readings are none any more. Common practice, no source.

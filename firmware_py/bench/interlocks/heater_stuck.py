@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen, warmed_by_room_K
+from firmware_py.bench.warmth.heat_facts import HeatSeen, warmed_by_room_K
 from firmware_py.devices.probe import Reading
 
 # What a heater still gives off after it was put out, and the lag of the probe. Common practice, no source.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from firmware_py.bench.lane import Lane
+from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.refusal import Refused
 
 # A plate counts as open from the moment its run is opened until its last fixing step is over: before that it

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from firmware_py.bench.lane import BEARS_NO_LIGHT
+from firmware_py.bench.trays.lane import BEARS_NO_LIGHT
 from firmware_py.craft.safelight import WARN_AT, Budget
 from firmware_py.journal.plate_events import Sensitivity
 

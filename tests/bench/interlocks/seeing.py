@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from firmware_py.bench.heat_facts import HeatSeen, HeatWatch
+from firmware_py.bench.warmth.heat_facts import HeatSeen, HeatWatch
 from firmware_py.devices.probe import Reading
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench import print_acts as pa
 from firmware_py.bench.effects import Expose
 from firmware_py.bench.interlocks.ceiling import MARGIN_S, WORD_WITHIN_S, CeilingWatch, ceiling_for
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
 from tests.bench.lamp_at_hand import LampAtHand

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firmware_py.bench.heat_facts import HeatSeen
 from firmware_py.bench.interlocks.heater_implausible import (
     FASTEST_K_PER_S,
     QUIET_S,
@@ -14,6 +13,7 @@ from firmware_py.bench.interlocks.heater_implausible import (
     ImplausibleWatch,
     WARMEST_degC,
 )
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
 from tests.bench.interlocks.seeing import looked_at
 

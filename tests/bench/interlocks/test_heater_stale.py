@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.heat_facts import HeatSeen
 from firmware_py.bench.interlocks.heater_stale import STALE_S, StaleWatch
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import NoReading, Reading
 
 

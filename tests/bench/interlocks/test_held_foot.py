@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench import print_acts as pa
 from firmware_py.bench.interlocks.held_foot import FOUND_DOWN, STAYS_DOWN
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from tests.bench.lamp_at_hand import LampAtHand
 

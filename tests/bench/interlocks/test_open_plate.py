@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.bench import acts
-from firmware_py.bench import print_acts as pa
+from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe

@@ -1,0 +1,1 @@
+"""The printing lamp: sheets under it, exposures by foot, strips, programs, and what became of each."""

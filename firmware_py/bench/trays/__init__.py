@@ -1,0 +1,1 @@
+"""The tray line: plates in their trays, step by step, with their cues, marks and urgency."""

@@ -1,0 +1,140 @@
+"""When the step going on in a tray is due, and by what; in every kind of step."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from firmware_py.bench.trays.lane import Lane
+from firmware_py.craft.endings import Ending, EndingBy, endings
+from firmware_py.craft.fixing import time_in_fixer_s
+from firmware_py.craft.routine import Step
+from firmware_py.craft.temperature import doubt, time_left_along
+from firmware_py.journal.run_parts import StepRecord
+from firmware_py.journal.seen import cleared_before_s, cleared_s
+
+# A moment that is reached to a billionth of a second is reached: rounding may never let it come.
+REACHED_S = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A moment [boot s] of a step and what it is by; ``ends`` whether a development ends then by itself."""
+
+    at_s: float
+    by: EndingBy
+    ends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class EndingMoment:
+    """What may end a development, and the moment [boot s] it will come as things are now."""
+
+    ending: Ending
+    at_s: float
+
+
+def due(lane: Lane, now_s: float) -> Due | None:
+    """Return when the step is due as far as is known now; None when none goes on, or nobody can know yet."""
+    here, plan = lane.here, lane.plan
+    if here is None or plan is None or lane.away is not None:
+        return None
+    if plan.development is not None:
+        return _first_of(ending_moments(lane, now_s))
+    whole_s = _whole_time_s(lane, here, plan)
+    if whole_s is None:
+        return None
+    return Due(lane.record.boot_s_at(here.started_s + whole_s), "time")
+
+
+def forecast(lane: Lane, now_s: float, moments: Sequence[EndingMoment]) -> Due | None:
+    """Return when the step will be due if the bath goes on drifting, and the water is changed in time.
+
+    ``moments`` are those of the development as it drifts (see `ending_moments`), which take some reckoning.
+    """
+    if lane.is_developing:
+        return _first_of(moments)
+    here, plan, known = lane.here, lane.plan, due(lane, now_s)
+    if known is not None or here is None or plan is None or plan.changes == 1 or lane.away is not None:
+        return known
+    left_s = plan.time_s * (plan.changes - len(here.changed_s))
+    return Due(lane.record.boot_s_at(_since_s(here) + left_s), "time")
+
+
+def ending_moments(lane: Lane, now_s: float, *, drifting: bool = False) -> list[EndingMoment]:
+    """Return what may end the development going on, and when: at the rate of now, or as the bath drifts."""
+    plan = lane.plan
+    if plan is None or plan.development is None or lane.here is None or lane.away is not None:
+        return []
+    target_s = lane.target_s or plan.development.target_s
+    known = endings(replace(plan.development, target_s=target_s), lane.appeared_s())
+    done_s = lane.equivalent_s(now_s)
+    return [EndingMoment(e, now_s + _left_s(lane, e, done_s, now_s, drifting=drifting)) for e in known]
+
+
+def change_due_s(lane: Lane) -> float | None:
+    """Return the moment [boot s] at which the water of a wash is to be changed; None where it is the last."""
+    here, plan = lane.here, lane.plan
+    if here is None or plan is None or lane.away is not None or lane.record.state != "running":
+        return None
+    if len(here.changed_s) + 1 >= plan.changes:
+        return None
+    return lane.record.boot_s_at(_since_s(here) + plan.time_s)
+
+
+def look_due_s(lane: Lane) -> float | None:
+    """Return the moment [boot s] from which a fixer wants to be looked at: is the plate clear?"""
+    here, plan = lane.here, lane.plan
+    if here is None or plan is None or lane.away is not None or lane.record.state != "running":
+        return None
+    if plan.clearing not in {"once", "twice"} or cleared_s(lane.record, here) is not None:
+        return None
+    return lane.record.boot_s_at(here.started_s + plan.time_s)
+
+
+def doubt_s(lane: Lane, now_s: float) -> float | None:
+    """Return how uncertain the end of the step is [s]: by the temperature, and by a time nobody watched."""
+    here, started_s, rate = lane.here, lane.started_s(), lane.rate
+    if here is None or started_s is None:
+        return None
+    if rate is None:
+        return here.doubt_s or None
+    coming = due(lane, now_s)
+    if coming is None:
+        return None
+    belief = lane.believed(now_s)
+    return doubt(rate, belief.bath_degC, belief.tolerance_K) * (coming.at_s - started_s) + here.doubt_s
+
+
+def _first_of(moments: Sequence[EndingMoment]) -> Due | None:
+    telling = [m for m in moments if m.ending.ends or m.ending.by == "ceiling"]
+    first = min(telling, key=lambda m: m.at_s, default=None)
+    return None if first is None else Due(first.at_s, first.ending.by, first.ending.ends)
+
+
+def _left_s(lane: Lane, ending: Ending, done_s: float, now_s: float, *, drifting: bool) -> float:
+    if ending.equivalent_s is None:
+        started_s = lane.started_s() or now_s
+        return started_s + (ending.elapsed_s or 0.0) - now_s
+    wanted_s = ending.equivalent_s - done_s
+    rate = lane.rate
+    if drifting and wanted_s > 0 and rate is not None and lane.thermometer.last is not None:
+        return time_left_along(rate, wanted_s, lane.thermometer.drift(), now_s)
+    return wanted_s / lane.speed(now_s)
+
+
+def _whole_time_s(lane: Lane, here: StepRecord, plan: Step) -> float | None:
+    """Return how long after its start a step without development is due [s], None where nobody can know."""
+    if plan.clearing is not None:
+        if plan.clearing == "again":
+            return time_in_fixer_s("again", plan.time_s, cleared_before_s(lane.record, here) or 0.0)
+        return time_in_fixer_s(plan.clearing, plan.time_s, cleared_s(lane.record, here))
+    if plan.changes > 1:
+        waters_left = plan.changes - len(here.changed_s)
+        return None if waters_left > 1 else _since_s(here) - here.started_s + plan.time_s
+    return plan.time_s
+
+
+def _since_s(here: StepRecord) -> float:
+    """Return when the water was last fresh, in the run's time [s]."""
+    return here.changed_s[-1] if here.changed_s else here.started_s

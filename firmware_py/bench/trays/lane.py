@@ -1,0 +1,152 @@
+"""One tray with its run: where the plate lies, what temperature to believe, how far its development is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from firmware_py.bench.trays.cue_state import CueState
+from firmware_py.bench.trays.precedents import Precedent
+from firmware_py.bench.trays.resume import Away
+from firmware_py.bench.warmth.thermometers import Thermometers
+from firmware_py.bench.warmth.thermometry import ASSUMED_TOLERANCE_K, Belief, Thermometer
+from firmware_py.craft.routine import Light, Step
+from firmware_py.craft.temperature import Rate, held_rate
+from firmware_py.journal.plate_events import Sensitivity
+from firmware_py.journal.run_parts import StepRecord
+from firmware_py.journal.run_record import RunRecord, development_rate
+from firmware_py.journal.seen import appeared_s
+
+# There is no light that a panchromatic plate bears for long. Common practice, no source.
+BEARS_NO_LIGHT: frozenset[Sensitivity] = frozenset({"panchromatic"})
+# A plate that bears no light at all stays in the dark until it has left the fixer.
+UNTIL_FIXED = frozenset({"soak", "develop", "rinse", "stop", "fix"})
+
+
+@dataclass(slots=True)
+class Lane:
+    """A run in tray ``number``, and the thermometers that serve it.
+
+    ``away`` is set while a run waits to be taken up again after the machine had stopped; ``precedent`` is
+    where earlier plates of its box were pulled out of its developer; ``is_outside`` while its bath is
+    outside the window that the step wants; ``stalled_until_s`` [boot s] gives a lane that can not go on a
+    pause, so that it takes no time from the others.
+    """
+
+    number: int
+    record: RunRecord
+    thermometers: Thermometers
+    away: Away | None = None
+    cues: CueState = field(default_factory=CueState)
+    precedent: Precedent | None = None
+    is_outside: bool = False
+    stalled_until_s: float = 0.0
+
+    @property
+    def here(self) -> StepRecord | None:
+        """Get the step going on."""
+        return self.record.here
+
+    @property
+    def plan(self) -> Step | None:
+        """Get the plan of the step going on, or of the one that comes next; None after the last."""
+        steps = self.record.routine.steps
+        number = self.record.next_step
+        return steps[number] if number < len(steps) else None
+
+    @property
+    def after(self) -> Step | None:
+        """Get the plan of the step after that; None after the last."""
+        steps = self.record.routine.steps
+        number = self.record.next_step + 1
+        return steps[number] if number < len(steps) else None
+
+    @property
+    def target_s(self) -> float | None:
+        """Get the equivalent time [s] wanted of the development that goes on or comes next, in its bath."""
+        plan = self.plan
+        if plan is None or plan.development is None:
+            return None
+        return plan.development.target_s * self.record.times_longer(self.record.next_step)
+
+    @property
+    def rate(self) -> Rate | None:
+        """Get the rate of the development that goes on or comes next."""
+        return development_rate(self.plan.development) if self.plan else None
+
+    @property
+    def is_developing(self) -> bool:
+        """Get whether the plate lies in a developer now."""
+        return self.away is None and self.here is not None and self.rate is not None
+
+    @property
+    def light(self) -> Light:
+        """Get what light the plate bears now; a plate laid ready bears that of its first bath."""
+        plan = self.plan
+        if plan is None or self.record.state == "ended":
+            return "white"
+        kind = self.record.plate_kind
+        bears_none = self.record.dark or (kind is not None and kind.sensitivity in BEARS_NO_LIGHT)
+        if bears_none and plan.kind in UNTIL_FIXED:
+            return "dark"
+        return plan.light
+
+    @property
+    def words(self) -> str:
+        """Get what lies in the tray, in words."""
+        others = len(self.record.others)
+        return f"{self.record.plate} and {others} more" if others else self.record.plate
+
+    # --- temperature ---
+
+    @property
+    def thermometer(self) -> Thermometer:
+        """Get the thermometer of the bath that the plate lies in, or goes into next."""
+        step = self.plan or self.record.routine.steps[-1]
+        return self.thermometers.of_step(self.number, step)
+
+    def believed(self, now_s: float) -> Belief:
+        """Return the temperature to reckon with, assuming the reference where nothing is known."""
+        known = self.thermometer.believed(now_s)
+        if known is not None:
+            return known
+        rate = self.rate
+        reference_degC = rate.reference_degC if rate else 20.0
+        return Belief(reference_degC, ASSUMED_TOLERANCE_K, "assumed", now_s)
+
+    # --- development ---
+
+    def started_s(self) -> float | None:
+        """Return the moment [boot s] the step going on began."""
+        return self.record.boot_s_at(self.here.started_s) if self.here else None
+
+    def equivalent_s(self, now_s: float) -> float:
+        """Return the equivalent time [s] of the development going on."""
+        return self.record.equivalent_at(self.record.run_s_at(now_s), self.believed(now_s).bath_degC)
+
+    def speed(self, now_s: float) -> float:
+        """Return how many equivalent seconds go by in a second now."""
+        rate = self.rate
+        return held_rate(rate, self.believed(now_s).bath_degC)[0] if rate is not None else 1.0
+
+    def appeared_s(self) -> float | None:
+        """Return the equivalent time [s] of the first appearance in the development going on."""
+        return appeared_s(self.record, self.here) if self.here is not None else None
+
+
+def next_mark(record: RunRecord) -> str | None:
+    """Return the first of the foot's marks that a developing plate has not got yet, None once it has all."""
+    made = {mark.what for mark in record.marks}
+    routine = record.routine
+    names = (name for name in routine.foot_marks or routine.marks if name != routine.clearing_mark)
+    return next((name for name in names if name not in made), None)
+
+
+def lane_free(lanes: dict[int, Lane], most: int) -> int | None:
+    """Return the lowest lane number that no open run holds."""
+    taken = {n for n, lane in lanes.items() if lane.record.state != "ended"}
+    numbers = [0, *sorted(taken)]
+    for before, after in pairwise(numbers):
+        if after > before + 1:
+            return before + 1
+    return numbers[-1] + 1 if numbers[-1] < most else None

@@ -1,0 +1,1 @@
+"""What is kept in order besides runs and prints: baths, open plates and the light on them."""

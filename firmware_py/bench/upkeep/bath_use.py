@@ -1,0 +1,115 @@
+"""What runs do to the baths: named for their steps, used by their plates, judged by how those clear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from firmware_py.bench.scribe import Scribe
+from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.upkeep import upkeep_acts as ua
+from firmware_py.bench.upkeep.bath_choice import fits, meant
+from firmware_py.bench.upkeep.baths import Baths
+from firmware_py.craft.fixing import LONGEST_CLEARING_S
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.bath_events import BathClearingSeen, BathUsed
+from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.plate_events import BathNamed
+from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.seen import cleared_s
+
+# A development that would take longer than this is not lengthened further: the bath is used up, and said so.
+MOST_TIMES_LONGER = 2.0
+
+
+class BathUse:
+    """Ties the runs to the baths. `settle` may be called at any time; it writes only what is not yet so."""
+
+    def __init__(self, baths: Baths, scribe: Scribe) -> None:
+        self._baths = baths
+        self._scribe = scribe
+        self._usual: dict[tuple[str, int], str] = {}
+
+    def name(self, lane: Lane, act: ua.NameBath) -> None:
+        """Name the bath for a step that goes on or is to come. Raises Refused where it can not be."""
+        record, bath = lane.record, self._baths.called(act.bath)
+        number = record.next_step if act.step is None else act.step
+        if lane.away is not None or record.state == "ended" or number >= len(record.routine.steps):
+            raise Refused(f"cannot name a bath while no step comes in tray {lane.number}", where="bath")
+        step = record.routine.steps[number]
+        if not fits(step, bath):
+            raise Refused(f"{bath.name} is a {bath.made.kind}", where=f"bath of {step.name}")
+        self._refuse_changing_it_now(lane, number)
+        self._baths.require_good(bath)
+        self._write(record, number, bath)
+        self._usual[record.routine.name, number] = bath.subject
+
+    def settle(self, lanes: Iterable[Lane]) -> None:
+        """Name what is meant, and count what has been put into a bath."""
+        if not self._baths.standing:
+            return
+        for lane in lanes:
+            if lane.away is None and lane.record.state != "ended":
+                self._name_what_is_meant(lane.record)
+                self._count(lane)
+                self._see_clearing(lane.record)
+
+    def _name_what_is_meant(self, record: RunRecord) -> None:
+        first_to_come = record.next_step + (record.here is not None)
+        for number, step in enumerate(record.routine.steps):
+            if number < first_to_come:
+                continue
+            bath = self._named(record, number) or meant(step, self._baths.standing.values())
+            if bath is not None:
+                self._write(record, number, bath)
+
+    def _named(self, record: RunRecord, number: int) -> BathRecord | None:
+        """Return the bath named for a step, or the one that was last named for it in such a routine."""
+        named = record.baths.get(number)
+        standing = self._baths.standing
+        here = standing.get(named.bath_id) if named is not None else None
+        return here or standing.get(self._usual.get((record.routine.name, number), ""))
+
+    def _count(self, lane: Lane) -> None:
+        record, here = lane.record, lane.here
+        named = record.baths.get(here.step) if here is not None else None
+        bath = self._baths.standing.get(named.bath_id) if named is not None else None
+        if here is None or bath is None or bath.has_served(record.run_id, here.step):
+            return
+        # The plate finds the bath as those before it left it: its own area counts for the next.
+        self._write(record, here.step, bath)
+        area_cm2 = record.plate_kind.area_cm2 if record.plate_kind else 0.0
+        used = BathUsed(run_id=record.run_id, step=here.step, area_cm2=area_cm2, plate=record.plate)
+        self._scribe.follow(bath, used)
+
+    def _see_clearing(self, record: RunRecord) -> None:
+        """Judge a fixer by the mark that a plate of the run is clear."""
+        for step in record.steps:
+            named = record.baths.get(step.step)
+            bath = self._baths.standing.get(named.bath_id) if named is not None else None
+            if bath is None or bath.made.kind != "fixer":
+                continue
+            clearing_s = cleared_s(record, step)
+            if clearing_s is None or bath.clearings.get(record.run_id) == clearing_s:
+                continue
+            if 0 < clearing_s <= LONGEST_CLEARING_S:
+                # The time of the fresh bath, where no other plate has used it before and nobody said one.
+                fresh = bath.fresh_clearing_s is None and bath.runs == 1
+                seen = BathClearingSeen(clearing_s=clearing_s, fresh=fresh, run_id=record.run_id)
+                self._scribe.follow(bath, seen)
+
+    def _write(self, record: RunRecord, number: int, bath: BathRecord) -> None:
+        develops = record.routine.steps[number].kind == "develop"
+        longer = (self._baths.judged(bath).times_longer or MOST_TIMES_LONGER) if develops else 1.0
+        named = BathNamed(step=number, bath_id=bath.subject, bath=bath.name, times_longer=longer)
+        if record.baths.get(number) != named:
+            self._scribe.write(record, named)
+
+    def _refuse_changing_it_now(self, lane: Lane, number: int) -> None:
+        here = lane.here
+        named = lane.record.baths.get(number)
+        if here is not None and here.step == number and named is not None:
+            raise Refused(
+                f"plate {lane.record.plate!r} lies in {named.bath} already",
+                where="bath",
+                allowed="a later step",
+            )
