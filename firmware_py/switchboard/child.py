@@ -1,4 +1,4 @@
-"""Starting our own small processes: the switchboard, and the one that clears the pins after it."""
+"""Starting and ending our own small processes: the switchboard, and those that clear the pins after it."""
 
 from __future__ import annotations
 
@@ -7,30 +7,18 @@ import contextlib
 import os
 import signal
 import sys
-from asyncio.subprocess import DEVNULL, PIPE, Process
+from asyncio.subprocess import PIPE, Process
 from pathlib import Path
 
 import firmware_py
-from firmware_py.switchboard.commands import RelayWiring
 from firmware_py.switchboard.lines import LINE_LIMIT
-from firmware_py.switchboard.make_safe import words_for
 
-CLEAR_S = 2.0
-CLEAR_TRIES = 3
 DIE_S = 1.0
 
 
 async def start_switchboard() -> Process:
-    """Start the process, in a session of its own: the terminal's Ctrl-C does not reach it."""
-    return await asyncio.create_subprocess_exec(
-        *_python("firmware_py.switchboard"),
-        stdin=PIPE,
-        stdout=PIPE,
-        stderr=PIPE,
-        limit=LINE_LIMIT,
-        env=_environment(),
-        start_new_session=True,
-    )
+    """Start the switchboard's process."""
+    return await python_process("firmware_py.switchboard", stdin=PIPE, stdout=PIPE, stderr=PIPE)
 
 
 async def kill(process: Process) -> None:
@@ -54,37 +42,17 @@ async def last_words(process: Process) -> str:
     return "no last words"
 
 
-async def clear_pins(way: str, record: str | None, relays: tuple[RelayWiring, ...]) -> bool:
-    """Return whether a fresh process has driven every line to its safe level."""
-    levels = {wiring.pin: not wiring.active_high for wiring in relays if wiring.pin is not None}
-    if not levels:
-        return True
-    for _ in range(CLEAR_TRIES):
-        with contextlib.suppress(OSError):  # no process to be had just now: try again
-            if await _clear_once(words_for(way, record, levels)):
-                return True
-    return False
-
-
-async def _clear_once(words: list[str]) -> bool:
-    process = await asyncio.create_subprocess_exec(
-        *_python("firmware_py.switchboard.make_safe"),
-        *words,
-        stdin=DEVNULL,
-        stdout=DEVNULL,
-        stderr=DEVNULL,
+async def python_process(module: str, *words: str, stdin: int, stdout: int, stderr: int) -> Process:
+    """Start a module of ours, in a session of its own: the terminal's Ctrl-C does not reach it."""
+    return await asyncio.create_subprocess_exec(
+        *(sys.executable, "-P", "-m", module, *words),
+        stdin=stdin,
+        stdout=stdout,
+        stderr=stderr,
+        limit=LINE_LIMIT,
         env=_environment(),
         start_new_session=True,
     )
-    try:
-        return await asyncio.wait_for(process.wait(), CLEAR_S) == 0
-    except TimeoutError:
-        await kill(process)
-        return False
-
-
-def _python(module: str) -> tuple[str, ...]:
-    return (sys.executable, "-P", "-m", module)
 
 
 def _environment() -> dict[str, str]:

@@ -3,26 +3,41 @@
 ``python -m firmware_py.switchboard.make_safe WAY [--record FILE] PIN=high|low …``, WAY one of lgpio,
 rpigpio, board, mock; or ``--config FILE`` for the relays of a bench.toml. It opens the lines with the bare
 pin library, which is there ten times sooner than gpiozero, and needs no controller: a service unit runs it
-after every stop.
+after every stop. With ``--stand-by WAY`` it loads all it needs, holds no line, and waits for a line of those
+words in JSON on its standard input; it ends with whoever started it.
 """
 
 from __future__ import annotations
 
+import contextlib
 import importlib
+import json
 import os
+import signal
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from types import ModuleType
 
 from firmware_py.craft.refusal import Refused
 
 Levels = Mapping[int, bool]
 
-USAGE = "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..., or make_safe --config FILE"
+STAND_BY = "--stand-by"
+USAGE = (
+    "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..., "
+    f"make_safe --config FILE, or make_safe {STAND_BY} WAY"
+)
 
 
 def main(words: list[str]) -> int:
-    """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage."""
+    """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage.
+
+    One that stood by and was never needed returns 0, with no line touched.
+    """
+    if words[:1] == [STAND_BY]:
+        told = _stand_by(*words[1:])
+        return 0 if told is None else main(told)
     try:
         way, record, levels = _read(words)
     except Refused as refusal:
@@ -47,6 +62,22 @@ def words_for(way: str, record: str | None, levels: Levels) -> list[str]:
     """Return the command's words that `main` reads back."""
     lines = [f"{pin}={'high' if high else 'low'}" for pin, high in levels.items()]
     return [way, *(["--record", record] if record else []), *lines]
+
+
+def _stand_by(way: str = "") -> list[str] | None:
+    """Return the words that came in after all was loaded for the ``way``; None when the owner went away."""
+    from firmware_py.switchboard.realtime import end_with_parent, lock_memory, take_priority
+
+    end_with_parent(signal.SIGKILL)
+    for load in _LOADS.get(way, ()):
+        with contextlib.suppress(Exception):  # it is tried again, and told, when it is needed
+            load()
+    take_priority()
+    lock_memory()  # pages that nothing has touched for hours would have to come from the card first
+    sys.stdout.write("standing by\n")
+    sys.stdout.flush()
+    line = sys.stdin.readline()
+    return [str(word) for word in json.loads(line)] if line else None
 
 
 def _read(words: list[str]) -> tuple[str, str | None, Levels]:
@@ -76,16 +107,30 @@ def _read_line(word: str) -> tuple[int, bool]:
     return int(pin), level == "high"
 
 
-def _by_lgpio(levels: Levels, _record: str | None) -> None:
-    from firmware_py.devices.lgpio_chip import find_chip, import_lgpio
+def _load_lgpio() -> ModuleType:
+    from firmware_py.devices.lgpio_chip import import_lgpio
 
-    lgpio = import_lgpio()
+    return import_lgpio()
+
+
+def _load_rpigpio() -> ModuleType:
+    return importlib.import_module("RPi.GPIO")
+
+
+def _load_mock() -> ModuleType:
+    return importlib.import_module("firmware_py.devices.pin_record")
+
+
+def _by_lgpio(levels: Levels, _record: str | None) -> None:
+    from firmware_py.devices.lgpio_chip import find_chip
+
+    lgpio = _load_lgpio()
     chip = lgpio.gpiochip_open(find_chip(lgpio))
     _each(levels, lambda pin, high: lgpio.gpio_claim_output(chip, pin, int(high)))
 
 
 def _by_rpigpio(levels: Levels, _record: str | None) -> None:
-    GPIO = importlib.import_module("RPi.GPIO")
+    GPIO = _load_rpigpio()
     GPIO.setwarnings(False)  # noqa: FBT003 - its own way to call
     GPIO.setmode(GPIO.BCM)
     _each(levels, lambda pin, high: GPIO.setup(pin, GPIO.OUT, initial=high))
@@ -116,6 +161,12 @@ _WAYS: Mapping[str, tuple[_Way, ...]] = {
     "rpigpio": (_by_rpigpio,),
     "board": (_by_lgpio, _by_rpigpio),
     "mock": (_by_mock,),
+}
+_LOADS: Mapping[str, tuple[Callable[[], ModuleType], ...]] = {
+    "lgpio": (_load_lgpio,),
+    "rpigpio": (_load_rpigpio,),
+    "board": (_load_lgpio, _load_rpigpio),
+    "mock": (_load_mock,),
 }
 
 

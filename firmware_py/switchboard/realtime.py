@@ -72,9 +72,9 @@ def lock_memory() -> bool:
     return bool(_libc.mlockall(_MCL_CURRENT | future) == 0)
 
 
-def end_with_parent() -> None:
-    """Ask the kernel for SIGTERM when the thread that started this process dies."""
-    _libc.prctl(_PR_SET_PDEATHSIG, int(signal.SIGTERM), 0, 0, 0)
+def end_with_parent(by: signal.Signals = signal.SIGTERM) -> None:
+    """Ask the kernel for a signal when the thread that started this process dies."""
+    _libc.prctl(_PR_SET_PDEATHSIG, int(by), 0, 0, 0)
 
 
 def still_the_collector() -> None:

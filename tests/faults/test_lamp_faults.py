@@ -206,7 +206,7 @@ def test_a_switchboard_killed_or_frozen_in_mid_exposure_leaves_an_estimated_half
 
 
 def busyness_s() -> float:
-    """Return what a fresh process costs here beyond a tenth of a second: the pins are cleared by one.
+    """Return what a fresh process costs here beyond a tenth of a second: a measure of how busy it is.
 
     The suite shares its cores with whatever else runs; twice that is allowed for starting and for running.
     """
@@ -219,5 +219,6 @@ def switchboard_of(bench: ServedBench) -> int:
     assert bench.process is not None
     pid = bench.process.pid
     children = Path(f"/proc/{pid}/task/{pid}/children").read_text(encoding="ascii").split()
-    (switchboard,) = [int(child) for child in children]
+    words = {int(child): Path(f"/proc/{child}/cmdline").read_bytes().split(b"\0") for child in children}
+    (switchboard,) = [child for child, said in words.items() if b"firmware_py.switchboard" in said]
     return switchboard

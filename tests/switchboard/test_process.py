@@ -113,6 +113,7 @@ async def test_the_process_refuses_by_itself_what_the_moment_forbids(link):
 async def test_closing_darkens_the_lamp_and_reports_the_exposure(link):
     await link.light()
     await link.switchboard.aclose()
+    assert link.switchboard.standby_pid is None
     assert (await link.until(ExposureEnded)).why == "made safe"
     assert math.isfinite(link.lamp()[-1].off_s)
     assert not link.switchboard.is_ready
@@ -150,6 +151,8 @@ async def test_a_killed_switchboard_is_cleared_up_and_replaced(link):
 
 async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     await link.light()
+    stood_by = link.switchboard.standby_pid
+    assert stood_by is not None
     frozen_s = link.clock.now_s()
     os.kill(link.switchboard.pid, signal.SIGSTOP)
     ended = await link.until(ExposureEnded)
@@ -160,6 +163,9 @@ async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     assert not ended.measured
     assert "frozen" in lost.why
     await link.until(SwitchboardReady)
+    async with asyncio.timeout(20):
+        while link.switchboard.standby_pid in {None, stood_by}:
+            await asyncio.sleep(0.005)
 
 
 async def test_the_relays_are_not_held_from_a_freeze_until_the_lines_are_cleared(
