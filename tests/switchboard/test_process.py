@@ -165,7 +165,7 @@ async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     await link.until(SwitchboardReady)
     async with asyncio.timeout(20):
         while link.switchboard.standby_pid in {None, stood_by}:
-            await asyncio.sleep(0.005)
+            await link.clock.wait_until(link.clock.now_s() + 0.005, asyncio.Event())
 
 
 async def test_the_relays_are_not_held_from_a_freeze_until_the_lines_are_cleared(
