@@ -25,16 +25,19 @@ class Ending:
     elapsed_s: float | None = None
 
 
-def endings(development: Development, appeared_s: float | None) -> tuple[Ending, ...]:
+def endings(
+    development: Development, appeared_s: float | None, target_s: float | None = None
+) -> tuple[Ending, ...]:
     """Return the moments that a development knows of, once the image appeared at ``appeared_s`` [s].
 
     ``appeared_s`` is equivalent time, None before the appearance (and an appearance at 0 s tells nothing).
+    ``target_s`` [s] is wanted instead of the development's own where its bath makes it longer.
     At its ceiling a development by inspection is not ended, for only the person can take the plate out
     on what is seen: the bench calls. Every other one ends there.
     Source: own; the factor is Watkins' (see `appearance`).
     """
     given = development
-    known = [Ending("time", "time" in given.ends, equivalent_s=given.target_s)]
+    known = [Ending("time", "time" in given.ends, equivalent_s=target_s or given.target_s)]
     if given.factor is not None and appeared_s is not None and appeared_s > 0:
         wanted_s = equivalent_target(appeared_s, given.factor)
         known.append(Ending("appearance", "appearance" in given.ends, equivalent_s=wanted_s))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.endings import Ending, EndingBy, endings
@@ -66,10 +66,19 @@ def ending_moments(lane: Lane, now_s: float, *, drifting: bool = False) -> list[
     plan = lane.plan
     if plan is None or plan.development is None or lane.here is None or lane.away is not None:
         return []
-    target_s = lane.target_s or plan.development.target_s
-    known = endings(replace(plan.development, target_s=target_s), lane.appeared_s())
-    done_s = lane.equivalent_s(now_s)
-    return [EndingMoment(e, now_s + _left_s(lane, e, done_s, now_s, drifting=drifting)) for e in known]
+    known = endings(plan.development, lane.appeared_s(), lane.target_s)
+    done_s, speed = lane.equivalent_s(now_s), lane.speed(now_s)
+    is_drifting = drifting and lane.thermometer.last is not None
+    moments = []
+    for ending in known:
+        if ending.equivalent_s is None:
+            at_s = (lane.started_s() or now_s) + (ending.elapsed_s or 0.0)
+        elif is_drifting and ending.equivalent_s > done_s:
+            at_s = now_s + _drifting_s(lane, ending.equivalent_s - done_s, now_s)
+        else:
+            at_s = now_s + (ending.equivalent_s - done_s) / speed
+        moments.append(EndingMoment(ending, at_s))
+    return moments
 
 
 def change_due_s(lane: Lane) -> float | None:
@@ -112,15 +121,10 @@ def _first_of(moments: Sequence[EndingMoment]) -> Due | None:
     return None if first is None else Due(first.at_s, first.ending.by, first.ending.ends)
 
 
-def _left_s(lane: Lane, ending: Ending, done_s: float, now_s: float, *, drifting: bool) -> float:
-    if ending.equivalent_s is None:
-        started_s = lane.started_s() or now_s
-        return started_s + (ending.elapsed_s or 0.0) - now_s
-    wanted_s = ending.equivalent_s - done_s
+def _drifting_s(lane: Lane, wanted_s: float, now_s: float) -> float:
+    """Return how long ``wanted_s`` of equivalent time [s] takes while the bath goes on as it drifts."""
     rate = lane.rate
-    if drifting and wanted_s > 0 and rate is not None and lane.thermometer.last is not None:
-        return time_left_along(rate, wanted_s, lane.thermometer.drift(), now_s)
-    return wanted_s / lane.speed(now_s)
+    return wanted_s if rate is None else time_left_along(rate, wanted_s, lane.thermometer.drift(), now_s)
 
 
 def _whole_time_s(lane: Lane, here: StepRecord, plan: Step) -> float | None:

@@ -6,6 +6,7 @@ from firmware_py.bench.trays.due import (
     EndingMoment,
     change_due_s,
     doubt_s,
+    due,
     ending_moments,
     forecast,
     look_due_s,
@@ -153,7 +154,7 @@ def _precedent(lane: Lane) -> PrecedentView | None:
 
 
 def _next_cue(lane: Lane, now_s: float) -> CueView | None:
-    times = step_times(lane, now_s)
+    times = step_times(lane, due(lane, now_s))
     cue = lane.cues.next(times, now_s) if times is not None else None
     if cue is None:
         return None

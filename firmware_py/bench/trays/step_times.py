@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from firmware_py.bench.trays.cues import StepTimes
-from firmware_py.bench.trays.due import change_due_s, due, look_due_s
+from firmware_py.bench.trays.due import Due, change_due_s, look_due_s
 from firmware_py.bench.trays.lane import Lane
 
 
-def step_times(lane: Lane, now_s: float) -> StepTimes | None:
-    """Return the times of the step going on in a lane; None where none goes on."""
+def step_times(lane: Lane, coming: Due | None) -> StepTimes | None:
+    """Return the times of the step going on in a lane, which is ``coming`` to its due; None where none is."""
     here, plan, started_s = lane.here, lane.plan, lane.started_s()
     if here is None or plan is None or started_s is None or lane.away is not None:
         return None
     is_over = lane.record.state == "due" and here.due_s is not None
-    coming = None if is_over else due(lane, now_s)
+    coming = None if is_over else coming
     at_ceiling = lane.is_developing if is_over else coming is not None and coming.by == "ceiling"
     return StepTimes(
         name=plan.name,

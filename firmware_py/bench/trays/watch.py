@@ -77,7 +77,7 @@ class Watch:
 
     def next_due_s(self, lane: Lane, now_s: float) -> float | None:
         """Return the next moment [boot s] at which a tray has something to do."""
-        times = step_times(lane, now_s)
+        times = step_times(lane, due(lane, now_s))
         if times is None:
             return None
         cue = lane.cues.next(times, now_s)
@@ -101,18 +101,19 @@ class Watch:
             self._scribe.play(cue.tune)
 
     def _advance(self, lane: Lane, now_s: float) -> list[Cue]:
-        times = step_times(lane, now_s)
+        coming = due(lane, now_s)
+        times = step_times(lane, coming)
         if times is None:
             return []
         trend_s = self._trend_due_s(lane)
         if trend_s is not None and now_s >= trend_s:
             belief = lane.believed(now_s)
             self._write_temperature(lane, belief.bath_degC, belief.tolerance_K, "trend")
+            coming = due(lane, now_s)
         cues = lane.cues.take(times, now_s)
         for cue in cues:
             self._notices.say(f"cue {lane.number}", f"{lane.words}: {cue.words}", now_s)
-        coming = due(lane, now_s) if lane.record.state == "running" else None
-        if coming is not None and now_s >= coming.at_s - REACHED_S:
+        if coming is not None and lane.record.state == "running" and now_s >= coming.at_s - REACHED_S:
             self._fall_due(lane, coming, now_s)
         alive_s = _alive_due_s(lane)
         if alive_s is not None and now_s >= alive_s:
