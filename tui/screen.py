@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
 from textual.driver import Driver
 from textual.filter import LineFilter
+from textual.screen import Screen
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.client import LinkLost
@@ -20,22 +22,23 @@ from firmware_py.service.shapes import (
     ServeFoot,
     SwitchSafelight,
 )
+from tui.asks.pages import page_question
 from tui.bench_time import BenchTime
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
-from tui.keys import EVERYWHERE
+from tui.keys import EVERYWHERE, PAGES
 from tui.keys.binding import bindings
+from tui.keys.page_keys import page_after
 from tui.light import remember, remembered
 from tui.link import BenchLink, checked
 from tui.moment import Moment
 from tui.pages.help import HelpPage
-from tui.pages.lamp import LampPage
+from tui.pages.opening import open_page
 from tui.pages.page import Page
-from tui.pages.trays import TraysPage
 from tui.red_filter import RedFilter
 from tui.theme import BRIGHTNESSES, red_level, red_theme, reddened, theme_name
 from tui.widgets.asking import Asking, Question
-from tui.words.pages import PageName, page_after
+from tui.words.pages import PageName, has_foot
 
 # A key that is held down repeats itself: the same act again within this is the same press.
 SAME_PRESS_S = 0.7
@@ -59,6 +62,9 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
     BINDINGS: ClassVar[list[BindingType]] = bindings(EVERYWHERE)
+    SCREENS: ClassVar[dict[str, Callable[[], Screen[Any]]]] = {
+        page: partial(open_page, page) for page in PAGES
+    }
 
     def __init__(
         self,
@@ -106,8 +112,6 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     def on_mount(self) -> None:
         """Open the page and begin to watch the bench."""
-        self.install_screen(TraysPage(), "trays")
-        self.install_screen(LampPage(), "lamp")
         self.push_screen(self.page)
         self.run_worker(self._watch(), name="watch")
 
@@ -137,7 +141,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         """Draw the page on top, and come back when its next digit changes."""
         if not self.is_running or not isinstance(self.screen, Page):
             return
-        if self.screen.is_mounted:
+        if self.screen.is_laid:
             self.screen.draw(self.moment())
         if self._ticking is not None:
             self._ticking.cancel()
@@ -213,13 +217,21 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         """Turn to the page before, foot and all."""
         self._turn(-1)
 
+    def action_pages(self) -> None:
+        """Ask for a page by its number."""
+        self.ask(page_question(self._go))
+
     def _turn(self, by: int) -> None:
-        self.turn_to(page_after(self.page, by))
+        self._go(page_after(self.page, by))
+
+    def _go(self, page: PageName) -> None:
+        self.turn_to(page)
         self.action_take_foot()
 
     def action_take_foot(self) -> None:
-        """Let the foot serve this page."""
-        self.do(ServeFoot(to=self.page), again=True)
+        """Let the foot serve this page, if it is one for a foot."""
+        if has_foot(self.page):
+            self.do(ServeFoot(to=self.page), again=True)
 
     def action_safelight(self) -> None:
         """Switch the safelight."""

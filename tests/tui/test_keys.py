@@ -5,16 +5,13 @@ from __future__ import annotations
 import pytest
 
 from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
-from tui.keys import EVERYWHERE, PAGE_KEYS, keys_on
+from tui.keys import EVERYWHERE, PAGE_KEYS, PAGES, keys_on
 from tui.keys.binding import bindings
 from tui.moment import Moment
 from tui.pages.help import help_text
-from tui.pages.lamp import LampPage
-from tui.pages.trays import TraysPage
+from tui.pages.opening import open_page
 from tui.screen import EmbertrayScreen
-from tui.words.pages import PAGES
 
-ON_PAGE = {"trays": TraysPage, "lamp": LampPage}
 ALL_KEYS = [*EVERYWHERE, *(use for page in PAGES for use in PAGE_KEYS[page])]
 
 
@@ -27,7 +24,7 @@ def test_no_key_means_two_things_on_a_page(page):
 @pytest.mark.parametrize("page", PAGES)
 def test_every_key_is_bound_to_an_action_that_exists(page):
     for use in PAGE_KEYS[page]:
-        assert hasattr(ON_PAGE[page], f"action_{use.act}"), use.act
+        assert hasattr(open_page(page), f"action_{use.act}"), use.act
     for use in EVERYWHERE:
         assert hasattr(EmbertrayScreen, f"action_{use.act}"), use.act
     assert len(bindings(keys_on(page))) == sum(len(use.keys) for use in keys_on(page))

@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-from types import MappingProxyType
-
 from tui.keys.everywhere import EVERYWHERE
-from tui.keys.lamp import LAMP_KEYS
-from tui.keys.trays import TRAY_KEYS
+from tui.keys.page_keys import PAGE_KEYS, PAGES
 from tui.keys.use import KeyUse
 from tui.words.pages import PageName
 
-PAGE_KEYS: MappingProxyType[PageName, tuple[KeyUse, ...]] = MappingProxyType(
-    {"trays": TRAY_KEYS, "lamp": LAMP_KEYS}
-)
-
-__all__ = ["EVERYWHERE", "PAGE_KEYS", "KeyUse", "keys_on"]
+__all__ = ["EVERYWHERE", "PAGES", "PAGE_KEYS", "KeyUse", "keys_on"]
 
 
 def keys_on(page: PageName) -> tuple[KeyUse, ...]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from tui.keys.use import KeyUse, always
 from tui.moment import Moment
 from tui.words.foot import is_foot_here
-from tui.words.pages import page_after
+from tui.words.pages import has_foot
 
 
 def _foot_here(moment: Moment) -> str:
-    return "foot to this page" if moment.view is not None and not is_foot_here(moment) else ""
+    away = moment.view is not None and has_foot(moment.page) and not is_foot_here(moment)
+    return "foot to this page" if away else ""
 
 
 EVERYWHERE: tuple[KeyUse, ...] = (
@@ -22,13 +23,15 @@ EVERYWHERE: tuple[KeyUse, ...] = (
         "Start the controller again, where no service does so by itself. Runs are taken up by themselves.",
     ),
     KeyUse(
-        ("right",),
-        "→",
-        "next_page",
-        lambda moment: page_after(moment.page),
+        ("0",),
+        "0 ← →",
+        "pages",
+        always("pages"),
         "always",
-        "Turn to the next page. The foot switch comes along: every page says whether it serves it.",
+        "Turn to any page: 0, then the number it has there. The foot switch comes along to Trays and Lamp; "
+        "every page says where it is.",
     ),
+    KeyUse(("right",), "→", "next_page", always(""), "always", "Turn to the next page."),
     KeyUse(("left",), "←", "previous_page", always(""), "always", "Turn to the page before."),
     KeyUse(
         ("g",),
@@ -48,7 +51,7 @@ EVERYWHERE: tuple[KeyUse, ...] = (
         "This screen one step brighter or darker, of nine; remembered.",
     ),
     KeyUse(("minus",), "-", "darker", always(""), "always", "One step darker."),
-    KeyUse(("h", "question_mark", "f1"), "H", "help", always("help"), "always", "This page."),
+    KeyUse(("h", "question_mark"), "H", "help", always("help"), "always", "This page."),
     KeyUse(
         ("q",),
         "Q",

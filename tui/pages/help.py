@@ -11,11 +11,11 @@ from textual.content import Content
 from textual.widget import Widget
 
 from firmware_py.service.shapes import lamp_foot_rows
-from tui.keys import EVERYWHERE, PAGE_KEYS, KeyUse
+from tui.keys import EVERYWHERE, PAGE_KEYS, PAGES, KeyUse
 from tui.moment import Moment
 from tui.pages.page import Page, filled
 from tui.widgets.line import Line
-from tui.words.pages import PAGES, PageName
+from tui.words.pages import PageName
 
 BEYOND_KEYS = (
     "A key that is held down counts once. Escape only leaves what is being asked; it ends nothing.",

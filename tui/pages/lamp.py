@@ -16,7 +16,6 @@ from tui.keys.binding import bindings
 from tui.keys.lamp import LAMP_KEYS
 from tui.moment import Moment
 from tui.pages.page import Page
-from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
@@ -33,7 +32,7 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = bindings(LAMP_KEYS)
 
     def middle(self) -> Iterable[Widget]:
-        """Give the print, the lamp, the foot, what the bench has to say, and the strip that asks."""
+        """Give the print, the lamp and the foot."""
         yield Line(id="title")
         with Horizontal(id="body"):
             yield Line(id="print")
@@ -44,8 +43,6 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
                     yield Line(id=name)
         yield Line(id="lamp_foot")
         yield Line(id="lamp_held")
-        yield Line(id="notices")
-        yield Asking(id="asking")
 
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""
@@ -56,7 +53,6 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
         self._draw_left(moment)
         self._draw_lamp(words)
         self._draw_foot(moment, words)
-        self.line("notices").show(self.matters(moment))
 
     def next_tick_s(self, moment: Moment) -> float:
         """Return when the large digits change."""

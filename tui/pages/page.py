@@ -49,14 +49,16 @@ class Page(Screen[None], inherit_bindings=False):
         self.call_after_refresh(self.post_message, self.Laid())
 
     def compose(self) -> ComposeResult:
-        """Lay out head, banner, middle and foot."""
+        """Lay out head, banner and middle; at the foot what the bench says, what is asked, and the keys."""
         yield Line(id="head")
         yield Line(id="banner")
         yield from self.middle()
+        yield Line(id="notices")
+        yield Asking(id="asking")
         yield Line(id="keys")
 
     def middle(self) -> Iterable[Widget]:
-        """Give the widgets between banner and foot."""
+        """Give the widgets between banner and notices."""
         return ()
 
     def draw(self, moment: Moment) -> None:
@@ -66,7 +68,17 @@ class Page(Screen[None], inherit_bindings=False):
         banner = self.query_one("#banner", Line)
         banner.set_class(bool(said), "-warning")
         banner.show(f" {said}" if said else "")
+        self.line("notices").show(self._matters(moment))
         self.query_one("#keys", Line).show(self.key_words(moment))
+
+    def advice(self, moment: Moment) -> tuple[str, ...]:  # noqa: ARG002 - a page that gives none
+        """Return what this page has to warn of, before what the bench has."""
+        return ()
+
+    @property
+    def is_laid(self) -> bool:
+        """Get whether everything has its place, so that drawing is worth it."""
+        return self.is_mounted and self.query_one("#keys").size.width > 0
 
     @property
     def is_asking(self) -> bool:
@@ -89,7 +101,7 @@ class Page(Screen[None], inherit_bindings=False):
         tokens = [(use.label, use.brief(moment)) for use in keys_on(moment.page)]
         return filled([token for token in tokens if token[1]], self.size.width, 2)
 
-    def matters(self, moment: Moment, *first: str) -> str:
+    def _matters(self, moment: Moment) -> str:
         """Return what the bench and the screen have to say, as many lines as there is room for."""
         said = [moment.said] if moment.said else []
         if moment.lost is not None:
@@ -97,7 +109,7 @@ class Page(Screen[None], inherit_bindings=False):
         notices = notices_in_order(moment.view) if moment.view else []
         told = [notice_words(notice, moment.now_s) for notice in notices]
         width = max(20, self.size.width - 2)
-        matters = [*said, *(f"! {printable(words)}" for words in first), *told]
+        matters = [*said, *(f"! {printable(words)}" for words in self.advice(moment)), *told]
         lines = [line for words in matters for line in wrap(words, width, subsequent_indent="  ")]
         return "\n".join(lines[: self.line("notices").size.height])
 

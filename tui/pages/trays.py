@@ -34,7 +34,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = bindings(TRAY_KEYS)
 
     def middle(self) -> Iterable[Widget]:
-        """Give the trays, the marks, what the bench has to say, and the strip that asks."""
+        """Give the trays and the marks."""
         yield Line(id="title")
         with Horizontal(id="body"):
             with Vertical(id="left"):
@@ -46,8 +46,6 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
                 for name in ("call", "equivalent", "bath", "cue", "foot", "held", "seen"):
                     yield Line(id=name)
         yield Line(id="marks")
-        yield Line(id="notices")
-        yield Asking(id="asking")
 
     def on_asking_changed(self, event: Asking.Changed) -> None:
         """Give the room of the marks to a question, so that the large time keeps its own."""
@@ -59,7 +57,10 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         self._draw_lane(_words(moment), foot_elsewhere(moment))
         self._draw_left(moment)
         self.line("marks").show(_marks(moment.lane, self.size.width))
-        self.line("notices").show(self.matters(moment, *(moment.lane.advice if moment.lane else ())))
+
+    def advice(self, moment: Moment) -> tuple[str, ...]:
+        """Return what the bench advises on the tray in focus."""
+        return moment.lane.advice if moment.lane else ()
 
     def next_tick_s(self, moment: Moment) -> float:
         """Return when the large digits change."""

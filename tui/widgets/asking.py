@@ -19,7 +19,7 @@ from tui.widgets.line import Line
 MOST_CHOICES = 9
 YES_KEYS = frozenset({"y", "Y"})
 # While words are typed, these would still reach the page.
-PAGE_KEYS = frozenset({"up", "down", "tab", "shift+tab", "f1"})
+PAGE_KEYS = frozenset({"up", "down", "tab", "shift+tab"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal, get_args
+from typing import Literal, TypeGuard, get_args
 
-PageName = Literal["trays", "lamp"]
-PAGES: tuple[PageName, ...] = get_args(PageName)
+PageName = Literal["trays", "lamp", "baths", "plates", "daylight", "logbook", "bench"]
+FootPage = Literal["trays", "lamp"]
+PAGE_NAMES: tuple[PageName, ...] = get_args(PageName)
+FOOT_PAGES: tuple[FootPage, ...] = get_args(FootPage)
 
 
-def page_after(page: PageName, by: int = 1) -> PageName:
-    """Return the page ``by`` places after another; after the last comes the first."""
-    return PAGES[(PAGES.index(page) + by) % len(PAGES)]
+def has_foot(page: PageName) -> TypeGuard[FootPage]:
+    """Return whether the foot switch can serve a page."""
+    return page in FOOT_PAGES

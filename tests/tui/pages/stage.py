@@ -53,4 +53,6 @@ async def stage(folder, *views, size=(80, 24), own_s=None, start=None) -> AsyncI
     async with screen.run_test(size=size) as pilot:
         on_stage = Stage(screen, link, pilot)
         await on_stage.settle()
+        while not on_stage.text().strip():
+            await on_stage.settle()
         yield on_stage
