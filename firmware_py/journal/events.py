@@ -12,8 +12,10 @@ import msgspec
 
 from firmware_py.craft.routine import Routine
 from firmware_py.journal.bath_events import AnyBathEvent
+from firmware_py.journal.box_events import AnyBoxEvent
 from firmware_py.journal.event import Event
 from firmware_py.journal.heat_events import AnyHeatEvent, AnyProbeEvent
+from firmware_py.journal.life_events import AnyLifeEvent
 from firmware_py.journal.plate_events import AnyPlateEvent
 from firmware_py.journal.print_events import AnyPrintEvent
 
@@ -216,6 +218,8 @@ AnyEvent = (
     | AnyPrintEvent
     | AnyPlateEvent
     | AnyBathEvent
+    | AnyBoxEvent
+    | AnyLifeEvent
     | AnyHeatEvent
     | AnyProbeEvent
 )
@@ -224,9 +228,9 @@ AnyEvent = (
 class Entry(msgspec.Struct, frozen=True, kw_only=True):
     """An event with its place in the book.
 
-    ``subject`` is the UUIDv7 of the run, print, bath, probe or session it belongs to, ``number`` counts
-    from 1 within the subject without a gap. ``boot_s`` [s] is the boot clock on the machine start
-    ``boot_id``; ``utc`` is the wall clock (ISO 8601), which may be wrong.
+    ``subject`` is the UUIDv7 of the run, print, bath, probe, box, holder, plate or session it belongs to,
+    ``number`` counts from 1 within the subject without a gap. ``boot_s`` [s] is the boot clock on the
+    machine start ``boot_id``; ``utc`` is the wall clock (ISO 8601), which may be wrong.
     """
 
     subject: str

@@ -1,4 +1,4 @@
-"""What the tables follow: runs, prints and baths, each with its fold, its row and the version of that row."""
+"""What the tables follow: runs, prints, baths and plates, each with its fold, its row and a version of it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,11 @@ from typing import Any, Protocol
 
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.bath_rows import put_bath, row_of_bath
+from firmware_py.journal.box_record import BoxRecord, HolderRecord
+from firmware_py.journal.box_rows import put_box, put_holder, row_of_box, row_of_holder
 from firmware_py.journal.events import Entry
+from firmware_py.journal.life_record import PlateRecord
+from firmware_py.journal.life_rows import put_plate, row_of_plate
 from firmware_py.journal.places import Table, place_of
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import put_print, row_of_print
@@ -69,6 +73,30 @@ def _refill_bath(connection: sqlite3.Connection, entries: Sequence[Entry]) -> No
     _put_bath(connection, BathRecord.replay(entries))
 
 
+def _put_box(connection: sqlite3.Connection, record: BoxRecord) -> None:
+    put_box(connection, row_of_box(record), place_of(connection, "box", record.subject))
+
+
+def _refill_box(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    _put_box(connection, BoxRecord.replay(entries))
+
+
+def _put_holder(connection: sqlite3.Connection, record: HolderRecord) -> None:
+    put_holder(connection, row_of_holder(record), place_of(connection, "holder", record.subject))
+
+
+def _refill_holder(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    _put_holder(connection, HolderRecord.replay(entries))
+
+
+def _put_plate(connection: sqlite3.Connection, record: PlateRecord) -> None:
+    put_plate(connection, row_of_plate(record), place_of(connection, "plate", record.subject))
+
+
+def _refill_plate(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+    _put_plate(connection, PlateRecord.replay(entries))
+
+
 RUNS = Followed(
     table="run",
     tables=("run", "run_words"),
@@ -102,4 +130,37 @@ BATHS = Followed(
     refill=_refill_bath,
     is_telling=lambda _: True,
 )
-FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS, BATHS)
+BOXES = Followed(
+    table="box",
+    tables=("box",),
+    version=1,
+    first="BoxEntered",
+    begin=BoxRecord.begin,
+    replay=BoxRecord.replay,
+    put=_put_box,
+    refill=_refill_box,
+    is_telling=lambda _: True,
+)
+HOLDERS = Followed(
+    table="holder",
+    tables=("holder",),
+    version=1,
+    first="HolderEntered",
+    begin=HolderRecord.begin,
+    replay=HolderRecord.replay,
+    put=_put_holder,
+    refill=_refill_holder,
+    is_telling=lambda _: True,
+)
+PLATES = Followed(
+    table="plate",
+    tables=("plate",),
+    version=1,
+    first="PlateBoxed",
+    begin=PlateRecord.begin,
+    replay=PlateRecord.replay,
+    put=_put_plate,
+    refill=_refill_plate,
+    is_telling=lambda _: True,
+)
+FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS, BATHS, BOXES, HOLDERS, PLATES)

@@ -124,6 +124,65 @@ CREATE TABLE bath (
 CREATE INDEX bath_open ON bath (place) WHERE state <> 'ended';
 """
 
+# `sides` and `exposure` are JSON: a list of names, an `ExposureNoted`.
+_PLATES = """
+CREATE TABLE box (
+    place       INTEGER PRIMARY KEY,
+    box_id      TEXT NOT NULL UNIQUE,
+    number      INTEGER NOT NULL,
+    name        TEXT NOT NULL,
+    size        TEXT NOT NULL,
+    emulsion    TEXT NOT NULL,
+    sensitivity TEXT,
+    speed_index REAL,
+    batch       TEXT NOT NULL,
+    opened_utc  TEXT NOT NULL,
+    rehearsal   INTEGER NOT NULL,
+    state       TEXT NOT NULL,
+    finished    TEXT NOT NULL
+) STRICT;
+CREATE TABLE holder (
+    place     INTEGER PRIMARY KEY,
+    holder_id TEXT NOT NULL UNIQUE,
+    number    INTEGER NOT NULL,
+    name      TEXT NOT NULL,
+    sides     TEXT NOT NULL,
+    size      TEXT NOT NULL,
+    rehearsal INTEGER NOT NULL,
+    state     TEXT NOT NULL,
+    set_aside TEXT NOT NULL
+) STRICT;
+CREATE TABLE plate (
+    place       INTEGER PRIMARY KEY,
+    plate_id    TEXT NOT NULL UNIQUE,
+    number      INTEGER NOT NULL,
+    name        TEXT NOT NULL,
+    box_id      TEXT NOT NULL,
+    box         TEXT NOT NULL,
+    rehearsal   INTEGER NOT NULL,
+    boxed_utc   TEXT NOT NULL,
+    stage       TEXT NOT NULL,
+    since_utc   TEXT NOT NULL,
+    holder_id   TEXT,
+    holder      TEXT,
+    side        TEXT,
+    loaded_utc  TEXT,
+    left_utc    TEXT,
+    exposed_utc TEXT,
+    exposure    TEXT,
+    run_id      TEXT,
+    runs        INTEGER NOT NULL,
+    filed       TEXT NOT NULL,
+    broken      TEXT NOT NULL,
+    notes       INTEGER NOT NULL
+) STRICT;
+CREATE INDEX plate_at_hand ON plate (place) WHERE stage NOT IN ('filed', 'broken');
+CREATE INDEX plate_stage ON plate (stage, since_utc);
+CREATE INDEX plate_box ON plate (box_id, stage);
+CREATE INDEX plate_run ON plate (run_id);
+CREATE INDEX plate_side ON plate (holder_id, side, left_utc);
+"""
+
 
 def _to_1(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -146,10 +205,15 @@ def _to_4(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4)
+def _to_5(connection: sqlite3.Connection) -> None:
+    for statement in _statements(_PLATES):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4, _to_5)
 SCHEMA = len(STEPS)
 # What has to stand in every file of this schema; the triggers are what makes the table append-only.
-_ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS
+_ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS + _PLATES
 STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _ALL_MADE))
 
 

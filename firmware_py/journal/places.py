@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Sequence
 from typing import Literal
 
-Table = Literal["run", "print", "bath"]
+Table = Literal["run", "print", "bath", "box", "holder", "plate"]
 
 
 def place_of(connection: sqlite3.Connection, table: Table, row_id: str) -> int:

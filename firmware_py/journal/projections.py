@@ -8,8 +8,12 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.bath_rows import BathRow, row_of_bath
+from firmware_py.journal.box_record import BoxRecord, HolderRecord
+from firmware_py.journal.box_rows import BoxRow, HolderRow, row_of_box, row_of_holder
 from firmware_py.journal.events import Entry
 from firmware_py.journal.followed import FOLLOWED, Followed, Record
+from firmware_py.journal.life_record import PlateRecord
+from firmware_py.journal.life_rows import PlateRow, row_of_plate
 from firmware_py.journal.places import Table, differences
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import PrintRow, row_of_print
@@ -17,7 +21,8 @@ from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.run_rows import RunRow, replayed
 
-_KEPT = 64  # runs, prints and sessions kept at hand between two appends
+NamedRow = PrintRow | BathRow | BoxRow | HolderRow | PlateRow
+_KEPT = 64  # runs, prints, plates and sessions kept at hand between two appends
 
 
 class Projections:
@@ -108,7 +113,7 @@ def _is_telling(entry: Entry) -> bool:
 
 
 def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[tuple[str, str]]:
-    """Yield each run, print or bath whose row is not what its events replay to, and what is wrong with it."""
+    """Yield each subject whose row is not what its events replay to, and what is wrong with it."""
     for kind in FOLLOWED:
         known = set(subjects_of(connection, kind.first))
         check = _CHECKS[kind.table]
@@ -135,27 +140,43 @@ def _faults_of_run(connection: sqlite3.Connection, run_id: str) -> list[str]:
 
 
 def _faults_of_print(connection: sqlite3.Connection, print_id: str) -> list[str]:
-    try:
-        row = row_of_print(PrintRecord.replay(entries_of(connection, print_id)))
-    except Refused as refused:
-        return [f"it can not be replayed: {refused}"]
-    query = f"SELECT {', '.join(PrintRow._fields)} FROM print WHERE print_id = ?"  # noqa: S608 - constants
-    found = connection.execute(query, (print_id,)).fetchone()
-    return differences(PrintRow._fields, found, row) if found else ["its row is missing"]
+    return _faults_of_row(connection, "print", print_id, lambda e: row_of_print(PrintRecord.replay(e)))
 
 
 def _faults_of_bath(connection: sqlite3.Connection, bath_id: str) -> list[str]:
+    return _faults_of_row(connection, "bath", bath_id, lambda e: row_of_bath(BathRecord.replay(e)))
+
+
+def _faults_of_box(connection: sqlite3.Connection, box_id: str) -> list[str]:
+    return _faults_of_row(connection, "box", box_id, lambda e: row_of_box(BoxRecord.replay(e)))
+
+
+def _faults_of_holder(connection: sqlite3.Connection, holder_id: str) -> list[str]:
+    return _faults_of_row(connection, "holder", holder_id, lambda e: row_of_holder(HolderRecord.replay(e)))
+
+
+def _faults_of_plate(connection: sqlite3.Connection, plate_id: str) -> list[str]:
+    return _faults_of_row(connection, "plate", plate_id, lambda e: row_of_plate(PlateRecord.replay(e)))
+
+
+def _faults_of_row(
+    connection: sqlite3.Connection, table: Table, subject: str, row_of: Callable[[Sequence[Entry]], NamedRow]
+) -> list[str]:
+    """Hold the one row of a subject against what its events replay to."""
     try:
-        row = row_of_bath(BathRecord.replay(entries_of(connection, bath_id)))
+        row = row_of(entries_of(connection, subject))
     except Refused as refused:
         return [f"it can not be replayed: {refused}"]
-    query = f"SELECT {', '.join(BathRow._fields)} FROM bath WHERE bath_id = ?"  # noqa: S608 - constants
-    found = connection.execute(query, (bath_id,)).fetchone()
-    return differences(BathRow._fields, found, row) if found else ["its row is missing"]
+    query = f"SELECT {', '.join(row._fields)} FROM {table} WHERE {table}_id = ?"  # noqa: S608 - constants
+    found = connection.execute(query, (subject,)).fetchone()
+    return differences(row._fields, found, row) if found else ["its row is missing"]
 
 
 _CHECKS: dict[Table, Callable[[sqlite3.Connection, str], list[str]]] = {
     "run": _faults_of_run,
     "print": _faults_of_print,
     "bath": _faults_of_bath,
+    "box": _faults_of_box,
+    "holder": _faults_of_holder,
+    "plate": _faults_of_plate,
 }

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
-from typing import Self
+from typing import Self, TypeVar
 
 from firmware_py.journal.ballast import Ballast
 from firmware_py.journal.bath_rows import BathRow, open_baths
@@ -31,6 +31,7 @@ _INSERT = f"INSERT INTO event (seq, {COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?
 _LAST = "SELECT number, hash FROM event WHERE subject = ? ORDER BY number DESC LIMIT 1"
 
 Tail = tuple[int, bytes]
+Found = TypeVar("Found")
 
 
 class Journal:
@@ -132,6 +133,12 @@ class Journal:
         with self._turn, refusing(self.path):
             self._require_open()
             return open_baths(self._connection)
+
+    def look(self, query: Callable[[sqlite3.Connection], Found]) -> Found:
+        """Return what a query of a room of rows finds."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            return query(self._connection)
 
     def last_moment(self) -> tuple[str, float] | None:
         """Return machine start and moment [boot s] of the last event written; None in an empty book."""

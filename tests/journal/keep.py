@@ -1,8 +1,9 @@
 """Write a journal of this version with every kind of event, to be kept and replayed for ever.
 
 ``python -m tests.journal.keep`` makes ``kept/journal-SCHEMA.db`` (``journal-SCHEMA-NAME.db`` with a NAME) and
-beside it, as JSON, what its runs and prints come to by the fold of the day. Do it for every new schema and
-every new kind of event; a file once kept is never made anew: a program that can not replay it has a fault.
+beside it, as JSON, what its runs, prints and plates come to by the fold of the day. Do it for every new
+schema and every new kind of event; a file once kept is never made anew: a program that can not replay it
+has a fault.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ import msgspec
 from firmware_py.craft.routine import Step
 from firmware_py.journal import events as ev
 from firmware_py.journal import heat_events as he
+from firmware_py.journal.box_record import BoxRecord, HolderRecord
+from firmware_py.journal.life_record import PlateRecord
 from firmware_py.journal.migrations import SCHEMA
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.print_outcome import print_outcome
@@ -26,13 +29,14 @@ from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.journal.making import ROUTINE, numbered, run_entries, subject
 from tests.journal.making_baths import bath_entries, lit_run_entries, probe_entries
+from tests.journal.making_plates import box_entries, broken_entries, holder_entries, life_entries
 from tests.journal.making_prints import print_entries
 
 KEPT = Path(__file__).parent / "kept"
 
 
 def kept_entries() -> list[list[ev.Entry]]:
-    """Return a session, runs of many kinds, a print, two baths and a probe."""
+    """Return a session, runs of many kinds, a print, two baths, a probe, boxes, holders and plates."""
     return [
         session(),
         run_entries(subject(2)),
@@ -44,6 +48,12 @@ def kept_entries() -> list[list[ev.Entry]]:
         bath_entries(subject(8), discarded=False),
         probe_entries(subject(9)),
         lit_run_entries(subject(10)),
+        box_entries(subject(11)),
+        box_entries(subject(12), finished=True),
+        holder_entries(subject(13)),
+        holder_entries(subject(14), set_aside=True),
+        life_entries(subject(15), box=subject(11), holder=subject(13)),
+        broken_entries(subject(16), box=subject(11)),
     ]
 
 
@@ -144,6 +154,15 @@ def prints_of(journal: Journal) -> Any:
     return msgspec.to_builtins([print_outcome(PrintRecord.replay(journal.read(one))) for one in ids])
 
 
+def plates_of(journal: Journal) -> Any:
+    """Return what the boxes, holders and plates of a journal come to, by the folds of the day."""
+    folds = (("BoxEntered", BoxRecord), ("HolderEntered", HolderRecord), ("PlateBoxed", PlateRecord))
+    return {
+        first: [msgspec.to_builtins(fold.replay(journal.read(one))) for one in journal.subjects(first)]
+        for first, fold in folds
+    }
+
+
 def main() -> None:
     """Make the file of this schema, if it is not kept yet."""
     path = KEPT / "-".join([f"journal-{SCHEMA}", *sys.argv[1:]])
@@ -154,9 +173,9 @@ def main() -> None:
     with Journal.open(path, ballast_bytes=0) as journal:
         for entries in kept_entries():
             journal.append(entries)
-        runs, prints = runs_of(journal), prints_of(journal)
+        runs, prints, plates = runs_of(journal), prints_of(journal), plates_of(journal)
     path.with_name(path.name + ".lock").unlink()
-    for suffix, came in ((".json", runs), (".prints.json", prints)):
+    for suffix, came in ((".json", runs), (".prints.json", prints), (".plates.json", plates)):
         words = json.dumps(came, indent=1, ensure_ascii=False) + "\n"
         path.with_suffix(suffix).write_text(words, encoding="utf-8")
 

@@ -14,7 +14,7 @@ from firmware_py.journal.migrations import SCHEMA
 from firmware_py.journal.rows import KINDS
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
-from tests.journal.keep import KEPT, prints_of, runs_of
+from tests.journal.keep import KEPT, plates_of, prints_of, runs_of
 
 FILES = sorted(KEPT.glob("*.db"))
 
@@ -41,6 +41,9 @@ def test_a_kept_journal_replays_to_what_it_was(file: Path, tmp_path: Path):
         prints = file.with_suffix(".prints.json")
         if prints.exists():
             assert same(json.loads(prints.read_text(encoding="utf-8")), prints_of(journal))
+        plates = file.with_suffix(".plates.json")
+        if plates.exists():
+            assert same(json.loads(plates.read_text(encoding="utf-8")), plates_of(journal))
     assert verify(path).faults == []
 
 

@@ -215,7 +215,7 @@ def test_a_journal_of_the_first_schema_gets_its_rows_when_it_is_opened(tmp_path)
         journal.append(run_entries(A))
         good = rows(journal)
     stranger = sqlite3.connect(path)
-    for table in ("run", "run_words", "projection", "print", "bath"):
+    for table in ("run", "run_words", "projection", "print", "bath", "box", "holder", "plate"):
         stranger.execute(f"DROP TABLE {table}")
     stranger.execute("PRAGMA user_version = 1")
     stranger.close()

@@ -1,0 +1,53 @@
+"""What the folds of the plates' book have in common: entries come in order, each by its number."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Protocol, TypeVar
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal import events as ev
+from firmware_py.journal.event import Event
+
+
+class Folded(Protocol):
+    """A subject as its fold makes it."""
+
+    subject: str
+    number: int
+
+    def apply(self, entry: ev.Entry) -> None:
+        """Take in the next entry, or raise Refused."""
+        ...
+
+
+One = TypeVar("One", bound=Folded)
+First = TypeVar("First", bound=Event)
+
+
+def replayed(begin: Callable[[ev.Entry], One], entries: Iterable[ev.Entry], what: str) -> One:
+    """Return the subject that these entries, in order, amount to; ``what`` names its kind."""
+    rest = iter(entries)
+    first = next(rest, None)
+    if first is None:
+        raise Refused(f"a {what} without entries")
+    record = begin(first)
+    for entry in rest:
+        record.apply(entry)
+    return record
+
+
+def first_of(entry: ev.Entry, first: type[First], what: str) -> First:
+    """Return the event that a subject begins with, or refuse any other."""
+    if not isinstance(entry.event, first) or entry.number != 1:
+        name = type(entry.event).__name__
+        raise Refused(f"a {what} begins with {first.__name__}, not {name}", where=entry.subject)
+    return entry.event
+
+
+def require_next(record: Folded, entry: ev.Entry, where: str) -> None:
+    """Refuse an entry that is not the next of a subject."""
+    if entry.subject != record.subject or entry.number != record.number + 1:
+        raise Refused(
+            f"expected entry {record.number + 1} of {record.subject}, got {entry.subject}", where=where
+        )
