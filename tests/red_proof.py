@@ -65,6 +65,27 @@ LAMP = (
     ("x", "leave"),
     ("\x1b[D", "TRAYS  FOOT HERE"),
 )
+BATHS = (
+    ("0", "Which page?"),
+    ("3", "No bath stands"),
+    ("m", "Make a new bath"),
+    ("1", "by which formula"),
+    ("1", "How much"),
+    ("half a bucket\r", "No: volume"),
+    ("m", "Make a new bath"),
+    ("1", "by which formula"),
+    ("1", "How much"),
+    ("2 l\r", "A name or its vessel"),
+    ("\r", "left by area"),
+    ("\r", "put right when it was made"),
+    ("\x1b", "~put right"),
+    ("d", "can not be had back"),
+    ("n", "~had back"),
+    ("h", "A BENCH WITH A HEATER"),
+    ("x", "leave"),
+    ("0", "Which page?"),
+    ("1", "TRAYS  FOOT HERE"),
+)
 LIGHT = (("---", "Light 3 of 9"), ("++++++", "Light 9 of 9"))
 
 
@@ -72,7 +93,13 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
     """Lead the screen through all there is; tell after each part what has been seen."""
     on.until_shown("No plate on the bench")
     yield "an empty bench"
-    for name, steps in (("trays", TRAYS), ("help", HELP), ("lamp", LAMP), ("brightness", LIGHT)):
+    for name, steps in (
+        ("trays", TRAYS),
+        ("help", HELP),
+        ("lamp", LAMP),
+        ("baths", BATHS),
+        ("brightness", LIGHT),
+    ):
         for keys, shown in steps:
             on.press(keys)
             (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))

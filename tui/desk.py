@@ -35,3 +35,7 @@ class Desk(Protocol):
     def ask(self, question: Question) -> None:
         """Open a question at the foot of the page."""
         ...
+
+    def draw(self) -> None:
+        """Draw the page on top anew."""
+        ...

@@ -13,6 +13,7 @@ from pathlib import Path
 from rich.segment import Segment
 
 from tests.tui.pages.stage import stage
+from tests.tui.sample_baths import BATHS, STOPPED, with_baths
 from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
@@ -28,6 +29,7 @@ PAGES = {
     "trays": (bench(lane(1)), ""),
     "trays-due": (bench(OVERDUE), ""),
     "trays-six": (six_lanes(), ""),
+    "baths": (with_baths(*BATHS, heater=STOPPED), "0 3"),
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
     "help": (bench(lane(1)), "h"),
 }
@@ -88,7 +90,7 @@ async def picture(name: str, size: tuple[int, int], state: Path) -> str:
     view, keys = PAGES[name]
     remember(BRIGHTNESSES, state)
     async with stage(state, view, size=size, own_s=0.0) as on:
-        await on.press(*keys)
+        await on.press(*keys.split())
         return svg(on.segments())
 
 

@@ -41,3 +41,13 @@ def read_count(text: str, *, where: str) -> int:
     if not (plain.isascii() and plain.isdecimal() and len(plain) < 6):
         raise Refused(f"{shown(text)} is no whole number", where=where, allowed="for example 3")
     return int(plain)
+
+
+def read_volume_ml(text: str, *, where: str) -> float:
+    """Return a volume [ml]; a bare number is millilitres."""
+    try:
+        return read_number(text, where=where, example="500, or 20 oz")
+    except Refused:
+        from firmware_py.craft import units
+
+        return units.read_volume_ml(text, where=where)

@@ -1,4 +1,4 @@
-"""What the keys do on every page that works with a foot."""
+"""What the keys of every page stand on, and what they do on one that works with a foot."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 HOLD_S = 1.5
 
 
-class Deeds:
-    """The acts behind the keys of a page; ``desk`` is the screen it stands on."""
+class AtDesk:
+    """Acts behind the keys of a page; ``desk`` is the screen it stands on."""
 
     if TYPE_CHECKING:
 
@@ -22,6 +22,10 @@ class Deeds:
         def desk(self) -> Desk:
             """Get the screen; the page has it."""
             ...
+
+
+class Deeds(AtDesk):
+    """The acts behind the keys of a page that works with a foot."""
 
     def action_foot(self) -> None:
         """Press the foot switch and let it go."""

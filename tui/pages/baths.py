@@ -1,18 +1,94 @@
-"""The Baths page."""
+"""The Baths page: what is left of every bath, what the heater does, what each probe says."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
+from textual.content import Content
+from textual.widget import Widget
 
+from firmware_py.service.shapes import BathView, BenchView
+from tui.deeds.baths import BathDeeds
 from tui.keys.baths import BATH_KEYS
 from tui.keys.binding import bindings
+from tui.moment import Moment
 from tui.pages.page import Page
+from tui.widgets.asking import Asking
+from tui.widgets.line import Line
+from tui.words.baths import WARNED, bath_details, bath_heads, bath_line, verdict
+from tui.words.times import cut
+from tui.words.warmth import heater_lines, probe_line
 
 
-class BathsPage(Page, inherit_bindings=False):
-    """Not built yet: no key leads here."""
+class BathsPage(BathDeeds, Page, inherit_bindings=False):
+    """The baths of the bench, its heat and its thermometers."""
 
     NAME = "BATHS"
     BINDINGS: ClassVar[list[BindingType]] = bindings(BATH_KEYS)
+
+    def middle(self) -> Iterable[Widget]:
+        """Give the list, the bath that is chosen, heat and probes."""
+        for name in ("title", "baths", "bath_detail", "heat", "probes"):
+            yield Line(id=name)
+
+    def on_asking_changed(self, event: Asking.Changed) -> None:
+        """Give the room of heat and probes to a question, so that the list keeps its own."""
+        for name in ("heat", "probes"):
+            self.line(name).display = not event.open
+
+    def draw(self, moment: Moment) -> None:
+        """Draw what has changed."""
+        super().draw(moment)
+        view, width = moment.view, self.size.width
+        self.line("title").show(_title(view, width))
+        if view is None:
+            return
+        moved = [
+            self._fill("heat", _wrapped(heater_lines(view.heater, moment.now_s), width)),
+            self._fill("probes", self._probes(view, moment.now_s)),
+            self._fill("bath_detail", bath_details(self.bath, width) if self.bath else []),
+        ]
+        self.line("baths").show(self._list(view.baths))
+        if any(moved):
+            # The list has as many rows as the others leave it, known once they have theirs.
+            self.call_after_refresh(self.post_message, self.Laid())
+
+    def _list(self, baths: tuple[BathView, ...]) -> Content:
+        line = self.line("baths")
+        at = baths.index(self.bath) if self.bath in baths else 0
+        rows = max(1, line.size.height)
+        first = max(0, min(at - rows // 2, len(baths) - rows))
+        shown = list(enumerate(baths, 1))[first : first + rows]
+        return Content("\n").join(self._bath(bath, number) for number, bath in shown)
+
+    def _bath(self, bath: BathView, number: int) -> Content:
+        here, width = bath == self.bath, self.size.width
+        words = bath_line(bath, number, width, here=here)
+        if here:
+            return Content.styled(f"{words:<{width}}", "bold reverse")
+        return Content.styled(words, "bold") if verdict(bath) in WARNED else Content(words)
+
+    def _probes(self, view: BenchView, now_s: float) -> list[str]:
+        return [cut(f" {probe_line(probe, now_s)}", self.size.width) for probe in view.probes]
+
+    def _fill(self, name: str, lines: list[str]) -> bool:
+        """Show lines in as many rows as there are if the style sheet allows; return whether that is new."""
+        line = self.line(name)
+        line.show("\n".join(lines))
+        if line.styles.height is not None and line.styles.height.value == len(lines):
+            return False
+        line.styles.height = len(lines)
+        return True
+
+
+def _wrapped(lines: list[str], width: int) -> list[str]:
+    return [part for line in lines for part in wrap(f" {line}", width, subsequent_indent="   ")]
+
+
+def _title(view: BenchView | None, width: int) -> str:
+    if view is None:
+        return ""
+    return bath_heads(width) if view.baths else " No bath stands on the bench: M makes one"

@@ -81,6 +81,7 @@ class Asking(Vertical, can_focus=True):
         answer = self.query_one(Input)
         answer.display = typed
         answer.value = question.start or ""
+        answer.cursor_position = len(answer.value)
         self.display = True
         self.screen.set_focus(answer if typed else self)
         self.post_message(self.Changed(open=True))

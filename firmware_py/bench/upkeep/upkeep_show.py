@@ -81,6 +81,7 @@ def show_heater(heater: Heater | None) -> HeaterView | None:
         warmest_set_degC=heater.warmest_set_degC,
         words=heater.stopped or (heater.waiting if heater.set_degC is not None else ""),
         advice=tuple(_cooling(heater, reading)),
+        watcher=heater.stopped_by,
     )
 
 

@@ -88,8 +88,8 @@ class PlateLightView(UpkeepView, frozen=True, kw_only=True):
 class HeaterView(UpkeepView, frozen=True, kw_only=True):
     """The heater: what it is set to, whether it is on, the share of its power, and the water it goes by.
 
-    ``words`` say why it waits or is stopped; ``advice`` what else helps. It can be set from
-    ``coldest_set_degC`` to ``warmest_set_degC`` [degC].
+    ``words`` say why it waits or is stopped, ``watcher`` by which watcher of interlock 4; ``advice`` what
+    else helps. It can be set from ``coldest_set_degC`` to ``warmest_set_degC`` [degC].
     """
 
     state: HeatState
@@ -105,3 +105,4 @@ class HeaterView(UpkeepView, frozen=True, kw_only=True):
     warmest_set_degC: float
     words: str
     advice: tuple[str, ...]
+    watcher: str = ""

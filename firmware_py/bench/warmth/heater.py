@@ -29,7 +29,8 @@ _MATTER = "heater"
 class Heater:
     """One heater. It is off until a person sets it, and after every start (interlock 6).
 
-    ``stopped`` says why a watcher put it off until a person acts, ``waiting`` why it is off just now.
+    ``stopped`` says why a watcher, ``stopped_by``, put it off until a person acts; ``waiting`` why it is off
+    just now.
     """
 
     def __init__(self, rule: HeatRule, scribe: Scribe, notices: Notices) -> None:
@@ -37,6 +38,7 @@ class Heater:
         self.set_degC: float | None = None
         self.bath = ""
         self.stopped = ""
+        self.stopped_by = ""
         self.waiting = ""
         self.share = 0.0
         self.is_on = False
@@ -136,7 +138,7 @@ class Heater:
             self._notices.clear(_MATTER)
 
     def _stop(self, watcher: str, why: str, now_s: float) -> None:
-        self.stopped = why
+        self.stopped, self.stopped_by = why, watcher
         self._rest()
         self._scribe.write_session(HeatStopped(watcher=watcher, why=why))
         self._notices.say(_MATTER, f"Interlock 4: the heater stays off: {why}", now_s, trouble=True)
@@ -159,7 +161,7 @@ class Heater:
         self._on_until_s = self._window_ends_s = -math.inf
 
     def _forgive(self) -> None:
-        self.stopped = ""
+        self.stopped = self.stopped_by = ""
         self._notices.clear(_MATTER)
         self._thermostat.forget()
         self._rest()

@@ -31,7 +31,7 @@ AWAY: dict[str, Any] = {"state": "interrupted", "due_s": None, "equivalent_s": N
 
 
 async def test_a_development_at_80_by_24_shows_all_that_the_person_needs(tmp_path):
-    async with stage(tmp_path, bench(lane())) as on:
+    async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
         text = on.text()
         for words in (
             "REHEARSAL",
