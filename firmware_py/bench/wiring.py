@@ -25,6 +25,7 @@ from firmware_py.devices.sounder import Sounder
 from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from firmware_py.settings import RelaySection, Settings
+from firmware_py.settings.probe import ProbeSection
 from firmware_py.switchboard.commands import Configure, RelayWiring
 from firmware_py.switchboard.process import ProcessSwitchboard
 
@@ -42,7 +43,8 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
         last_words=str(last_words_path(journal.path)),
     )
     switchboard = ProcessSwitchboard(configure, clock)
-    probes = [probe for name in settings.probe if (probe := _probe(name, settings))]
+    opened = [open_probe(name, section, clock) for name, section in settings.probe.items()]
+    probes = [probe for probe in opened if probe is not None]
     foot, sounder = _foot_and_sounder(settings, clock)
     try:
         # Last: loading gpiozero takes a small board longer than the switchboard waits for our first beat.
@@ -123,14 +125,47 @@ def _wiring(name: str, relay: RelaySection, heater_stays_s: float) -> RelayWirin
     )
 
 
-def _probe(name: str, settings: Settings) -> Probe | None:
-    section = settings.probe[name]
-    if section.serial is None:
-        return None
-    return OneWireProbe(
+def open_probe(name: str, section: ProbeSection, clock: Clock) -> Probe | None:
+    """Return the probe as the settings describe it, None for one that a person reads."""
+    match section.body:
+        case "one-wire":
+            assert section.serial is not None
+            tolerance_K = float(section.tolerance)
+            return OneWireProbe(name, section.serial, folder=Path(section.folder), tolerance_K=tolerance_K)
+        case "serial-lines" | "serial-query":
+            return _serial_probe(name, section, clock)
+        case "by-hand":
+            return None
+
+
+def _serial_probe(name: str, section: ProbeSection, clock: Clock) -> Probe:
+    """Return a probe on a serial port; pyserial is loaded only if there is one."""
+    assert section.port is not None
+    if section.body == "serial-lines":
+        from firmware_py.devices.serial_lines_probe import SerialLinesProbe
+
+        return SerialLinesProbe(
+            name,
+            section.port,
+            clock,
+            baud=section.baud,
+            unit=section.unit,
+            pattern=section.pattern,
+            answers_within_s=float(section.answers_within),
+            tolerance_K=float(section.tolerance),
+        )
+    from firmware_py.devices.serial_query_probe import SerialQueryProbe
+
+    return SerialQueryProbe(
         name,
-        section.serial,
-        folder=Path(section.folder),
+        section.port,
+        clock,
+        baud=section.baud,
+        unit=section.unit,
+        pattern=section.pattern,
+        query=section.query,
+        instrument=section.instrument,
+        answers_within_s=float(section.answers_within),
         tolerance_K=float(section.tolerance),
     )
 

@@ -6,13 +6,11 @@ import re
 from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.devices.probe import NoReading, Reading, believed
 
 DEVICES = Path("/sys/bus/w1/devices")
 # ± 0.5 K from -10 to +85 degC. Source: the probe's data sheet, from memory.
 TOLERANCE_K = 0.5
-# Anything else is not the temperature of a bath or a room. Common practice, no source.
-BELIEVABLE_degC = (-5.0, 60.0)
 
 # What each family's scratchpad means. Source: kernel documentation, "Kernel driver w1_therm".
 SIXTEENTHS = {"28", "22", "42"}
@@ -112,10 +110,7 @@ class OneWireProbe:
             bath_degC = read_w1_slave(self._answer(), self._family) + self._offset_K
         except Refused as refusal:
             return NoReading(refusal.what, now_s)
-        low_degC, high_degC = BELIEVABLE_degC
-        if not low_degC <= bath_degC <= high_degC:
-            return NoReading(f"{bath_degC:.1f} degC is not the temperature of a bath", now_s)
-        return Reading(bath_degC, self._tolerance_K, now_s)
+        return believed(bath_degC, self._tolerance_K, now_s)
 
     def close(self) -> None:
         """Let the wire go; afterwards `read` gives `NoReading`."""

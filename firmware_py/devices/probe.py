@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
+# Anything else is not the temperature of a bath or a room. Common practice, no source.
+BELIEVABLE_degC = (-5.0, 60.0)
+
 ReadingSource = Literal["probe", "hand", "trend", "trace"]
 
 
@@ -24,6 +27,14 @@ class NoReading:
 
     why: str
     taken_s: float
+
+
+def believed(bath_degC: float, tolerance_K: float, taken_s: float) -> Reading | NoReading:
+    """Return a reading of ``bath_degC`` [degC], or none where no bath or room can be so cold or hot."""
+    low_degC, high_degC = BELIEVABLE_degC
+    if not low_degC <= bath_degC <= high_degC:
+        return NoReading(f"{bath_degC:.1f} degC is not the temperature of a bath", taken_s)
+    return Reading(bath_degC, tolerance_K, taken_s)
 
 
 class Probe(Protocol):

@@ -65,7 +65,10 @@ def _routines(settings: Settings | None) -> Iterator[Finding]:
 
 def _probes(settings: Settings) -> Iterator[Finding]:
     for name, probe in settings.probe.items():
-        if probe.serial is None:
+        if probe.port is not None:
+            there = Path(probe.port).exists()
+            yield Finding(f"probe {name}", "" if there else f"there is no port {probe.port}")
+        elif probe.serial is None:
             yield Finding(f"probe {name}", advice="read by hand")
         elif (Path(probe.folder) / probe.serial / "w1_slave").exists():
             yield Finding(f"probe {name}")

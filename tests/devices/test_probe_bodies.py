@@ -3,9 +3,13 @@
 import pytest
 
 from firmware_py.devices.by_hand import HandProbe
+from firmware_py.devices.clock import BootClock
 from firmware_py.devices.onewire import OneWireProbe
 from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.devices.serial_lines_probe import SerialLinesProbe
+from firmware_py.devices.serial_query_probe import SerialQueryProbe
 from firmware_py.devices.simulated import SimulatedProbe
+from tests.devices.instruments import Instrument, polite
 from tests.devices.w1_folder import SERIAL, W1Folder
 
 
@@ -73,6 +77,42 @@ class TestOneWireProbe(ProbeContract):
 
     def mend_it(self, probe):
         self.folder.show(20.0)
+
+
+class SerialContract(ProbeContract):
+    """The port vanishes with the instrument and comes back with it."""
+
+    __test__ = False
+    body: type
+    streamed: bytes
+
+    @pytest.fixture
+    def probe(self, tmp_path):
+        self.instrument = Instrument(
+            tmp_path / "port", answer=polite(b"20.0\n"), stream=lambda: self.streamed
+        )
+        probe = self.body("tray", str(self.instrument.path), BootClock(), answers_within_s=10.0)
+        yield probe
+        probe.close()
+        self.instrument.unplug()
+
+    def break_it(self, probe):
+        self.instrument.unplug()
+
+    def mend_it(self, probe):
+        self.instrument.plug_in()
+
+
+class TestSerialLinesProbe(SerialContract):
+    __test__ = True
+    body = SerialLinesProbe
+    streamed = b"20.0\r\n"
+
+
+class TestSerialQueryProbe(SerialContract):
+    __test__ = True
+    body = SerialQueryProbe
+    streamed = b""
 
 
 class TestHandProbe(ProbeContract):

@@ -30,8 +30,7 @@ def upkeep_plan(settings: Settings) -> UpkeepPlan:
         ),
         heat=heat_rule(settings) if HEATER in settings.relay else None,
         probes={
-            name: ProbeFacts(probe.serial or "", float(probe.offset))
-            for name, probe in settings.probe.items()
+            name: ProbeFacts(probe.wire or "", float(probe.offset)) for name, probe in settings.probe.items()
         },
     )
 

@@ -12,6 +12,8 @@ from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.safelight import safe_s
 from firmware_py.craft.warming import WarmUp
+from firmware_py.settings.probe import ProbeSection
+from firmware_py.settings.section import BcmPin, Name, Place, Section, check_within
 from firmware_py.strict_toml import (
     DegC,
     Kelvins,
@@ -22,21 +24,8 @@ from firmware_py.strict_toml import (
     read_toml,
 )
 
-Name = Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
 RelayName = Literal["safelight", "printing-lamp", "heater"]
-# A tray, the jacket, the room, or a bath by the name that the routines give it.
-Place = Annotated[str, msgspec.Meta(pattern=r"^(?!tray ).{1,60}$|^tray [1-6]$")]
-BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
 LONGEST_EXPOSURE_S = 3600.0
-
-
-def _within(key: str, value: float, low: float, high: float, unit: str) -> None:
-    if not low <= value <= high:
-        raise ValueError(f"`{key}` is {value:g} {unit}; allowed: {low:g} {unit} to {high:g} {unit}")
-
-
-class Section(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A table of the file."""
 
 
 class BenchSection(Section, frozen=True, kw_only=True):
@@ -69,25 +58,7 @@ class RelaySection(Section, frozen=True, kw_only=True):
         if (self.body == "gpio") != (self.pin is not None):
             raise ValueError("a `gpio` relay, and no other, has a `pin`")
         if self.longest_on is not None:
-            _within("longest_on", self.longest_on, 0.01, LONGEST_EXPOSURE_S, "s")
-
-
-class ProbeSection(Section, frozen=True, kw_only=True):
-    """``[probe.NAME]``: one thermometer and where it lies; several may lie in one place."""
-
-    body: Literal["one-wire", "by-hand"] = "one-wire"
-    place: Place = "tray 1"
-    serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}$")] | None = None
-    folder: str = "/sys/bus/w1/devices"
-    tolerance: Kelvins = Kelvins(0.5)
-    offset: Kelvins = Kelvins(0.0)
-
-    def __post_init__(self) -> None:
-        """Refuse what cannot be meant."""
-        if (self.body == "one-wire") != (self.serial is not None):
-            raise ValueError("a `one-wire` probe, and no other, has a `serial`, such as '28-0123456789ab'")
-        _within("tolerance", self.tolerance, 0.01, 5.0, "K")
-        _within("offset", self.offset, -5.0, 5.0, "K")
+            check_within("longest_on", self.longest_on, 0.01, LONGEST_EXPOSURE_S, "s")
 
 
 class FootSection(Section, frozen=True, kw_only=True):
@@ -102,8 +73,8 @@ class FootSection(Section, frozen=True, kw_only=True):
         """Refuse what cannot be meant."""
         if (self.body == "gpio") != (self.pin is not None):
             raise ValueError("a `gpio` foot switch, and no other, has a `pin`")
-        _within("debounce", self.debounce, 0.001, 0.5, "s")
-        _within("long_press", self.long_press, 0.2, 5.0, "s")
+        check_within("debounce", self.debounce, 0.001, 0.5, "s")
+        check_within("long_press", self.long_press, 0.2, 5.0, "s")
 
 
 class LampSection(Section, frozen=True, kw_only=True):
@@ -123,17 +94,17 @@ class LampSection(Section, frozen=True, kw_only=True):
     bulb_ceiling: Seconds = Seconds(120.0)
     pause: Seconds = Seconds(0.5)
     safelight: Literal["unchanged", "off", "on"] = "unchanged"
-    warm_up: list[tuple[Seconds, float]] = []
+    warm_up: list[tuple[Seconds, float]] = msgspec.field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Refuse what cannot be meant."""
-        _within("lag", self.lag, -5.0, 5.0, "s")
-        _within("lag_doubt", self.lag_doubt, 0.0, 5.0, "s")
-        _within("shortest", self.shortest, 0.0, 60.0, "s")
-        _within("bulb_ceiling", self.bulb_ceiling, 1.0, LONGEST_EXPOSURE_S, "s")
-        _within("pause", self.pause, 0.1, 5.0, "s")
+        check_within("lag", self.lag, -5.0, 5.0, "s")
+        check_within("lag_doubt", self.lag_doubt, 0.0, 5.0, "s")
+        check_within("shortest", self.shortest, 0.0, 60.0, "s")
+        check_within("bulb_ceiling", self.bulb_ceiling, 1.0, LONGEST_EXPOSURE_S, "s")
+        check_within("pause", self.pause, 0.1, 5.0, "s")
         if self.distance is not None:
-            _within("distance", self.distance, 1.0, 20_000.0, "mm")
+            check_within("distance", self.distance, 1.0, 20_000.0, "mm")
         if self.shortest and self.shortest <= self.lag:
             raise ValueError("`shortest` must be longer than `lag`: a shorter start gives no light")
         if self.warm_up:
@@ -184,8 +155,8 @@ class SafelightTestSection(Section, frozen=True, kw_only=True):
 
     def __post_init__(self) -> None:
         """Refuse a test that says nothing."""
-        _within("no_change", self.no_change, 1.0, 86400.0, "s")
-        _within("detectable", self.detectable, 1.0, 86400.0, "s")
+        check_within("no_change", self.no_change, 1.0, 86400.0, "s")
+        check_within("detectable", self.detectable, 1.0, 86400.0, "s")
         safe_s(self.no_change, self.detectable)
 
 
@@ -212,16 +183,16 @@ class HeaterSection(Section, frozen=True, kw_only=True):
         """Refuse what cannot be meant."""
         if self.place == "room":
             raise ValueError("`place` is the room; allowed: jacket, or the tray that the heater goes by")
-        _within("limit", self.limit, 15.0, 40.0, "degC")
-        _within("band", self.band, 0.2, 20.0, "K")
-        _within("make_up", self.make_up, 60.0, 7200.0, "s")
-        _within("window", self.window, 5.0, 120.0, "s")
-        _within("shortest", self.shortest, 0.1, 5.0, "s")
-        _within("warms_by", self.warms_by, 0.1, 5.0, "K")
-        _within("warms_within", self.warms_within, 60.0, 3600.0, "s")
-        _within("stay_limit", self.stay_limit, 2.0, 30.0, "s")
+        check_within("limit", self.limit, 15.0, 40.0, "degC")
+        check_within("band", self.band, 0.2, 20.0, "K")
+        check_within("make_up", self.make_up, 60.0, 7200.0, "s")
+        check_within("window", self.window, 5.0, 120.0, "s")
+        check_within("shortest", self.shortest, 0.1, 5.0, "s")
+        check_within("warms_by", self.warms_by, 0.1, 5.0, "K")
+        check_within("warms_within", self.warms_within, 60.0, 3600.0, "s")
+        check_within("stay_limit", self.stay_limit, 2.0, 30.0, "s")
         if self.jacket is not None:
-            _within("jacket", self.jacket, 100.0, 100_000.0, "ml")
+            check_within("jacket", self.jacket, 100.0, 100_000.0, "ml")
 
 
 class Settings(Section, frozen=True, kw_only=True):
@@ -229,7 +200,7 @@ class Settings(Section, frozen=True, kw_only=True):
 
     bench: BenchSection = BenchSection()
     relay: dict[RelayName, RelaySection] = msgspec.field(default_factory=dict)
-    probe: dict[Name, ProbeSection] = {}
+    probe: dict[Name, ProbeSection] = msgspec.field(default_factory=dict)
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
     lamp: LampSection = LampSection()
@@ -245,11 +216,11 @@ class Settings(Section, frozen=True, kw_only=True):
             if pin in pins:
                 raise ValueError(f"{name} and {pins[pin]} both use pin {pin}; each needs its own")
             pins[pin] = name
-        serials: dict[str, str] = {}
+        wires: dict[str, str] = {}
         for name, probe in self.probe.items():
-            if probe.serial is not None and probe.serial in serials:
-                raise ValueError(f"probes {serials[probe.serial]} and {name} are both {probe.serial}")
-            serials[probe.serial or name] = name
+            if probe.wire is not None and probe.wire in wires:
+                raise ValueError(f"probes {wires[probe.wire]} and {name} are both {probe.wire}")
+            wires[probe.wire or name] = name
         self._check_heater()
         self._check_tests()
 
