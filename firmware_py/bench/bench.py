@@ -294,9 +294,9 @@ class Bench:
         """Take in how the foot switch was found at the start."""
         self.held_foot.begins(is_down=is_down)
 
-    def foot_is(self, *, is_down: bool) -> None:
+    def foot_is(self, *, is_down: bool, is_there: bool = True) -> None:
         """Take in how the foot switch is, between its edges."""
-        self.held_foot.looks(is_down=is_down)
+        self.held_foot.looks(is_down=is_down, is_there=is_there)
 
     def _foot_advance(self, now_s: float) -> None:
         holds, at_lift = self.lamp_side.foot.holds_the_lamp, self._tray_foot.has_the_press
@@ -309,7 +309,8 @@ class Bench:
             self.notices.clear("foot")
         elif not self.notices.stands("foot", words):
             self.notices.say("foot", words, now_s, trouble=True)
-            self.scribe.write_session(ev.FaultSeen(fault="foot switch held", detail=words))
+            fault = "foot switch held" if self.held_foot.is_there else "foot switch unplugged"
+            self.scribe.write_session(ev.FaultSeen(fault=fault, detail=words))
             self.scribe.play("trouble")
 
     @contextmanager

@@ -172,8 +172,8 @@ class Controller:
             if self._is_dead:
                 return
         self.devices.switchboard.advance(now_s)
-        if self.devices.foot is not None:
-            self.bench.foot_is(is_down=self.devices.foot.is_down)
+        if (foot := self.devices.foot) is not None:
+            self.bench.foot_is(is_down=foot.is_down, is_there=foot.is_there)
         self.bench.advance()
         self._carry_out()
         if self.bench.revision != self._told:

@@ -55,7 +55,7 @@ class Foot:
             return "short" if self._spent else None
         down_at_s, self._down_at_s = self._down_at_s, None
         was_stuck, self.stuck = self.stuck, False
-        if down_at_s is None or self._spent or was_stuck:
+        if down_at_s is None or self._spent or was_stuck or edge.lost:
             return None
         held_s = edge.at_s - down_at_s
         if held_s >= self._rule.stuck_s:

@@ -19,12 +19,14 @@ from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootSwitch
 from firmware_py.devices.onewire import OneWireProbe
+from firmware_py.devices.pins import Pins, open_pins
 from firmware_py.devices.probe import Probe
 from firmware_py.devices.silent_sounder import SilentSounder
 from firmware_py.devices.sounder import Sounder
 from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from firmware_py.settings import RelaySection, Settings
+from firmware_py.settings.foot import FootSection
 from firmware_py.settings.probe import ProbeSection
 from firmware_py.switchboard.commands import Configure, RelayWiring
 from firmware_py.switchboard.process import ProcessSwitchboard
@@ -171,26 +173,38 @@ def _serial_probe(name: str, section: ProbeSection, clock: Clock) -> Probe:
 
 
 def _foot_and_sounder(settings: Settings, clock: Clock) -> tuple[FootSwitch | None, Sounder]:
-    """Open what is wired to a pin of this process; gpiozero is loaded only if something is."""
-    foot: FootSwitch | None = None
-    sounder: Sounder = SilentSounder("no sounder")
-    if settings.foot_switch.pin is None and settings.sounder.pin is None:
-        return foot, sounder
-    from firmware_py.devices.gpio_foot_switch import GpioFootSwitch
+    """Open what is wired to this process; gpiozero and evdev are loaded only if something needs them."""
+    section = settings.foot_switch
+    needs_pins = section.pin is not None or settings.sounder.pin is not None
+    pins = _pins(settings) if needs_pins else None
+    foot = open_foot_switch(section, pins, clock)
+    if pins is None or settings.sounder.pin is None:
+        return foot, SilentSounder("no sounder")
     from firmware_py.devices.gpio_sounder import GpioSounder
-    from firmware_py.devices.pins import open_pins
 
-    pins = open_pins(settings.bench.pins)
-    if settings.foot_switch.pin is not None:
-        settle_s = float(settings.foot_switch.debounce)
-        foot = GpioFootSwitch("foot switch", settings.foot_switch.pin, pins, clock, settle_s=settle_s)
-    if settings.sounder.pin is not None:
-        try:
-            sounder = GpioSounder("sounder", settings.sounder.pin, pins)
-        except BaseException:
-            _close([foot])
-            raise
-    return foot, sounder
+    try:
+        return foot, GpioSounder("sounder", settings.sounder.pin, pins)
+    except BaseException:
+        _close([foot])
+        raise
+
+
+def open_foot_switch(section: FootSection, pins: Pins | None, clock: Clock) -> FootSwitch | None:
+    """Return the foot switch as the settings describe it, None where there is none."""
+    settle_s = float(section.debounce)
+    if section.device is not None:
+        from firmware_py.devices.usb_foot_switch import UsbFootSwitch
+
+        return UsbFootSwitch("foot switch", section.device, clock, key=section.key, settle_s=settle_s)
+    if section.pin is None or pins is None:
+        return None
+    from firmware_py.devices.gpio_foot_switch import GpioFootSwitch
+
+    return GpioFootSwitch("foot switch", section.pin, pins, clock, settle_s=settle_s)
+
+
+def _pins(settings: Settings) -> Pins:
+    return open_pins(settings.bench.pins)
 
 
 def _close(devices: Sequence[FootSwitch | Sounder | None]) -> None:

@@ -30,6 +30,11 @@ class Debounce:
         """Get the settled level."""
         return self._settled_down
 
+    @property
+    def is_heard(self) -> bool:
+        """Get whether the press that goes on, if any, has been told."""
+        return self._heard
+
     def raw(self, *, down: bool, at_s: float) -> FootEdge | None:
         """Take in a raw edge at ``at_s`` [boot s]; return the step that was settled before it, if any."""
         settled = self.settle(at_s)

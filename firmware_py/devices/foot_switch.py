@@ -9,10 +9,14 @@ from typing import Protocol
 
 @dataclass(frozen=True, slots=True)
 class FootEdge:
-    """The foot went down, or came up, at ``at_s`` [boot s] (already corrected for the debounce)."""
+    """The foot went down, or came up, at ``at_s`` [boot s] (already corrected for the debounce).
+
+    ``lost`` is the end of a press whose switch was unplugged: it puts a light out, and means nothing else.
+    """
 
     down: bool
     at_s: float
+    lost: bool = False
 
 
 class FootSwitch(Protocol):
@@ -27,6 +31,11 @@ class FootSwitch(Protocol):
     @property
     def is_down(self) -> bool:
         """Get whether the foot is on the switch."""
+        ...
+
+    @property
+    def is_there(self) -> bool:
+        """Get whether the switch is connected, as far as that can be known."""
         ...
 
     def listen(self, heard: Callable[[FootEdge], None]) -> None:

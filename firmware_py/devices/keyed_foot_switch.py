@@ -21,6 +21,11 @@ class KeyedFootSwitch:
         """Get whether the foot is on the switch."""
         return self._down
 
+    @property
+    def is_there(self) -> bool:
+        """Get whether the switch is connected, as far as that can be known."""
+        return True
+
     def move(self, *, down: bool, at_s: float) -> None:
         """Put the foot down, or take it away, at ``at_s`` [boot s]; where it is already changes nothing."""
         if down == self._down:

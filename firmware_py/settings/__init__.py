@@ -12,6 +12,7 @@ from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.safelight import safe_s
 from firmware_py.craft.warming import WarmUp
+from firmware_py.settings.foot import FootSection
 from firmware_py.settings.probe import ProbeSection
 from firmware_py.settings.section import BcmPin, Name, Place, Section, check_within
 from firmware_py.strict_toml import (
@@ -59,22 +60,6 @@ class RelaySection(Section, frozen=True, kw_only=True):
             raise ValueError("a `gpio` relay, and no other, has a `pin`")
         if self.longest_on is not None:
             check_within("longest_on", self.longest_on, 0.01, LONGEST_EXPOSURE_S, "s")
-
-
-class FootSection(Section, frozen=True, kw_only=True):
-    """``[foot-switch]``: the pedal, its debounce, and what parts a long press from a short one."""
-
-    body: Literal["gpio", "none"] = "none"
-    pin: BcmPin | None = None
-    debounce: Seconds = Seconds(0.02)
-    long_press: Seconds = Seconds(0.8)
-
-    def __post_init__(self) -> None:
-        """Refuse what cannot be meant."""
-        if (self.body == "gpio") != (self.pin is not None):
-            raise ValueError("a `gpio` foot switch, and no other, has a `pin`")
-        check_within("debounce", self.debounce, 0.001, 0.5, "s")
-        check_within("long_press", self.long_press, 0.2, 5.0, "s")
 
 
 class LampSection(Section, frozen=True, kw_only=True):

@@ -12,7 +12,7 @@ from firmware_py.strict_toml import Kelvins, Seconds
 SERIAL = ("serial-lines", "serial-query")
 Scale = Literal["degC", "degF", "K"]
 # What an instrument is asked, and what a pattern may hold: printable ASCII, and one line of it.
-Words = Annotated[str, msgspec.Meta(pattern=r"^[ -~]{1,80}$")]
+Words = Annotated[str, msgspec.Meta(pattern=r"^[ -~]{1,80}\Z")]
 
 
 class ProbeSection(Section, frozen=True, kw_only=True):
@@ -26,7 +26,7 @@ class ProbeSection(Section, frozen=True, kw_only=True):
 
     body: Literal["one-wire", "by-hand", "serial-lines", "serial-query"] = "one-wire"
     place: Place = "tray 1"
-    serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}$")] | None = None
+    serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}\Z")] | None = None
     folder: str = "/sys/bus/w1/devices"
     port: DevicePath | None = None
     baud: Baud = 9600

@@ -8,10 +8,10 @@ import msgspec
 
 Name = Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
 # A tray, the jacket, the room, or a bath by the name that the routines give it.
-Place = Annotated[str, msgspec.Meta(pattern=r"^(?!tray ).{1,60}$|^tray [1-6]$")]
+Place = Annotated[str, msgspec.Meta(pattern=r"^(?!tray ).{1,60}\Z|^tray [1-6]\Z")]
 BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
 # A device file, as the kernel or udev names it.
-DevicePath = Annotated[str, msgspec.Meta(pattern=r"^/[^\x00-\x1f]{1,250}$")]
+DevicePath = Annotated[str, msgspec.Meta(pattern=r"^/[^\x00-\x1f]{1,250}\Z")]
 Baud = Annotated[int, msgspec.Meta(ge=300, le=921_600)]
 
 

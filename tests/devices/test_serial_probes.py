@@ -26,7 +26,7 @@ def instrument(tmp_path):
 
 @pytest.fixture
 def opened():
-    probes = []
+    probes: list[SerialLinesProbe | SerialQueryProbe] = []
     yield probes
     for probe in probes:
         probe.close()
@@ -110,7 +110,10 @@ def test_a_line_that_is_not_plain_is_no_number(pattern, line, word):
 @pytest.mark.parametrize(("unit", "said"), [("degC", b"20.0"), ("degF", b"68.0"), ("K", b"293.15")])
 def test_a_stream_is_read_in_its_unit(instrument, lines, unit, said):
     instrument.stream = lambda: said + b"\r\n"
-    assert lines(unit=unit, tolerance_K=0.2).read(5.0) == Reading(pytest.approx(20.0), 0.2, 5.0)
+    reading = lines(unit=unit, tolerance_K=0.2).read(5.0)
+    assert isinstance(reading, Reading)
+    assert reading.bath_degC == pytest.approx(20.0)
+    assert (reading.tolerance_K, reading.taken_s) == (0.2, 5.0)
 
 
 def test_lines_that_come_in_bites_are_read_whole_and_the_first_is_left_out(instrument, lines):

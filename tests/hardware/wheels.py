@@ -16,6 +16,8 @@ PROJECT = Path(__file__).parents[2] / "pyproject.toml"
 # glibc 2.36 and 2.41: Debian 12 and 13, which the boards' own 64-bit systems follow.
 GLIBC = {"3.11": 36, "3.13": 41}
 EXTRAS = ("board", "sheets")
+# Debian and the boards' own system have these built; pip takes them in a venv that sees the system's.
+FROM_THE_SYSTEM = {"evdev"}
 NO_WHEEL = ("No matching distribution", "ResolutionImpossible")
 
 
@@ -73,7 +75,9 @@ def rows() -> list[Row]:
                 if not is_wanted(requirement, python):
                     found.setdefault(own, Row(own, extra, {})).versions[python] = "from the system"
                     continue
-                none_at_all: dict[str, str | None] = {own: None}
+                none_at_all: dict[str, str | None] = {
+                    own: "from the system" if own in FROM_THE_SYSTEM else None
+                }
                 for package, version in (ask(bare, python) or none_at_all).items():
                     asked_by = direct.get(package, f"by {own}")
                     found.setdefault(package, Row(package, asked_by, {})).versions.setdefault(python, version)

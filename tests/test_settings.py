@@ -1,0 +1,68 @@
+"""The bodies that bench.toml can name: each with its own keys, and none with those of another."""
+
+import pytest
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.settings import Settings
+from firmware_py.strict_toml import read_toml_text
+
+GOOD = """
+[probe.stream]
+body = "serial-lines"
+port = "/dev/serial/by-id/usb-shed-1"
+baud = 19200
+unit = "degF"
+pattern = "T1={} F"
+answers_within = "3 s"
+
+[probe.asked]
+body = "serial-query"
+place = "jacket"
+port = "/dev/ttyUSB1"
+query = "MEAS:TEMP? 1"
+instrument = "Cold Shore"
+
+[foot-switch]
+body = "usb"
+device = "/dev/input/by-id/usb-pedal-event-kbd"
+key = "KEY_B"
+"""
+
+
+def read(text):
+    return read_toml_text(text, Settings, where="bench.toml")
+
+
+def test_each_body_has_its_keys():
+    settings = read(GOOD)
+    assert settings.probe["stream"].answers_within == 3.0
+    assert settings.probe["stream"].wire == "/dev/serial/by-id/usb-shed-1"
+    assert settings.probe["asked"].query == "MEAS:TEMP? 1"
+    assert settings.foot_switch.key == "KEY_B"
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (('port = "/dev/ttyUSB1"\n', ""), "a `port`, such as"),
+        (('"/dev/ttyUSB1"', '"ttyUSB1"'), "port"),
+        (('"/dev/ttyUSB1"', '"/dev/serial/by-id/usb-shed-1"'), "stream and asked are both /dev/serial"),
+        (('body = "serial-lines"', 'body = "by-hand"'), "a `port`, such as"),
+        (('"serial-query"', '"serial-lines"'), "`query` is for serial-query, and the body is serial-lines"),
+        (("T1={} F", "T1="), "written {} and stands once"),
+        (("T1={} F", "{}{}"), "written {} and stands once"),
+        (('"degF"', '"Reaumur"'), "allowed: K, degC, degF"),
+        (("19200", "50"), ">= 300"),
+        (('"3 s"', '"9 s"'), "allowed: 0.02 s to 4 s"),
+        (('"MEAS:TEMP? 1"', '"MEAS\\n"'), "query"),
+        (('body = "usb"\n', ""), "a `device`"),
+        (("KEY_B", "B"), "key"),
+        (('body = "usb"\ndevice = "/dev/input/by-id/usb-pedal-event-kbd"', ""), "`key` is for usb"),
+    ],
+)
+def test_what_can_not_be_meant_is_refused_in_one_line(change, words):
+    assert change[0] in GOOD
+    with pytest.raises(Refused) as caught:
+        read(GOOD.replace(*change))
+    assert words in caught.value.line
+    assert "\n" not in caught.value.line
