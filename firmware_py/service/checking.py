@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib.util
+import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -27,7 +29,7 @@ class Finding:
 
 
 def check(config: Path | None) -> Iterator[Finding]:
-    """Give a finding for the settings, each routine, the relays, the probes and the kernel's pins."""
+    """Give a finding for the settings, each routine, the relays, probes, foot switch and pins."""
     path = config or settings_path()
     if path is None:
         yield Finding("bench.toml", advice="none found: `embertray` opens the simulated bench")
@@ -39,6 +41,7 @@ def check(config: Path | None) -> Iterator[Finding]:
     if settings:
         yield _tried("relays", lambda: wirings_by_name(relay_wirings(settings[0])))
         yield from _probes(settings[0])
+        yield from _foot(settings[0])
         yield from _pins(settings[0])
 
 
@@ -74,6 +77,19 @@ def _probes(settings: Settings) -> Iterator[Finding]:
             yield Finding(f"probe {name}")
         else:
             yield Finding(f"probe {name}", f"{probe.serial} is not on the bus in {probe.folder}")
+
+
+def _foot(settings: Settings) -> Iterator[Finding]:
+    device = settings.foot_switch.device
+    if device is None:
+        return
+    if importlib.util.find_spec("evdev") is None:
+        yield Finding("foot switch", "the library evdev is not installed: the system's package python3-evdev")
+    elif not os.access(device, os.R_OK):
+        there = "may not be read: the group input may" if Path(device).exists() else "is not there"
+        yield Finding("foot switch", f"{device} {there}")
+    else:
+        yield Finding("foot switch")
 
 
 def _pins(settings: Settings) -> Iterator[Finding]:
