@@ -39,17 +39,29 @@ def _declare_reading(deeds: argparse._SubParsersAction[argparse.ArgumentParser])
     printed.add_argument("--of", metavar="RUN", dest="of_run", help="only those of the plate of this run")
     printed.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
     _declare_sheet(deeds)
+    _declare_label(deeds)
     checked = _deed(deeds, "verify", "verify_book", "hold the whole book against itself")
     checked.add_argument("--save", metavar="FILE", type=Path, help="save what can be saved to a new journal")
+
+
+def _declare_label(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    printed = _deed(deeds, "label", "print_label", "a label for the bottle of a bath, as large as an A6")
+    printed.set_defaults(room="tui.logbook_label")
+    printed.add_argument("wanted", metavar="BATH", help="the bath's name, or its whole id")
+    _declare_output(printed)
+    printed.add_argument("--force", action="store_true", help="let the label replace a file that stands")
+
+
+def _declare_output(printed: argparse.ArgumentParser) -> None:
+    words = "FILE.html, FILE.svg or FILE.pdf"
+    printed.add_argument("-o", "--output", metavar="FILE", type=Path, required=True, help=words)
 
 
 def _declare_sheet(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     printed = _deed(deeds, "sheet", "print_sheet", "a page of one run, to print and to file")
     printed.set_defaults(room="tui.logbook_sheet")
     printed.add_argument("wanted", metavar="RUN", help="its id, the beginning or end of it, or: last")
-    printed.add_argument(
-        "-o", "--output", metavar="FILE", type=Path, required=True, help="FILE.html, FILE.svg or FILE.pdf"
-    )
+    _declare_output(printed)
     declare_paper(printed)
 
 

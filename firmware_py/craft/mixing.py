@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from firmware_py.craft.formula import Amount, Column, Formula, Part, Solution
@@ -69,6 +70,17 @@ class Card:
     cautions: tuple[str, ...]
 
 
+def cautions_of(formula: Formula, salts: Iterable[Salt] | None = None) -> tuple[str, ...]:
+    """Return what to beware of: the formula's own cautions, those of the salts weighed (else as printed).
+
+    Source: the formula's and the shelf's; defers to data sheets.
+    """
+    if salts is None:
+        salts = [part.salt for solution in formula.solutions for part in solution.parts]
+    of_salts = [f"{salt.substance.name}: {one}" for salt in salts for one in salt.substance.cautions]
+    return tuple(dict.fromkeys([*formula.cautions, *of_salts, DATA_SHEET]))
+
+
 def mixing_card(
     formula: Formula,
     make_ml: float,
@@ -106,7 +118,7 @@ def mixing_card(
         working=_working(formula, make_ml),
         worst_rounding_percent=max((abs(one.rounding_percent) for one in weighings), default=0.0),
         enough_ml=None if coarsest is None else make_ml * coarsest,
-        cautions=_cautions(formula, solutions),
+        cautions=cautions_of(formula, [part.salt for solution in solutions for part in solution.parts]),
     )
 
 
@@ -191,13 +203,3 @@ def _refuse_useless(formula: Formula, have: tuple[Salt, ...]) -> None:
                 where="--have",
                 allowed=f"a form of {names}",
             )
-
-
-def _cautions(formula: Formula, solutions: tuple[CardSolution, ...]) -> tuple[str, ...]:
-    of_salts = [
-        f"{part.salt.substance.name}: {caution}"
-        for solution in solutions
-        for part in solution.parts
-        for caution in part.salt.substance.cautions
-    ]
-    return tuple(dict.fromkeys([*formula.cautions, *of_salts, DATA_SHEET]))

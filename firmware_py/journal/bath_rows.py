@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterable
 from typing import NamedTuple
 
+from firmware_py.craft.refusal import shown
 from firmware_py.journal.bath_record import BathRecord
+from firmware_py.journal.refused import JournalRefused
 
 
 class BathRow(NamedTuple):
@@ -60,5 +63,24 @@ def put_bath(connection: sqlite3.Connection, row: BathRow, place: int) -> None:
 def open_baths(connection: sqlite3.Connection) -> list[BathRow]:
     """Return the baths that are not discarded, oldest first."""
     query = f"SELECT {COLUMNS} FROM bath WHERE state <> 'ended' ORDER BY place"  # noqa: S608 - constants
-    found = map(BathRow._make, connection.execute(query))
-    return [row._replace(rehearsal=bool(row.rehearsal)) for row in found]
+    return _rows(connection.execute(query))
+
+
+def bath_called(connection: sqlite3.Connection, name: str) -> BathRow:
+    """Return the newest bath of that name, or the one whose id it is; raise `JournalRefused` for none.
+
+    Capitals do not matter. A bath in use comes before one that is discarded.
+    """
+    query = (
+        f"SELECT {COLUMNS} FROM bath WHERE bath_id = ? OR name = ? COLLATE NOCASE "  # noqa: S608 - constants
+        "ORDER BY state = 'ended', place DESC LIMIT 1"
+    )
+    found = _rows(connection.execute(query, (name.lower(), name)))
+    if not found:
+        names = ", ".join(dict.fromkeys(row.name for row in open_baths(connection))) or "none is in use"
+        raise JournalRefused("there is no such bath", where=f"bath {shown(name)}", allowed=names)
+    return found[0]
+
+
+def _rows(found: Iterable[tuple[object, ...]]) -> list[BathRow]:
+    return [row._replace(rehearsal=bool(row.rehearsal)) for row in map(BathRow._make, found)]

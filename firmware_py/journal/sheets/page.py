@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 Paper = Literal["A4", "Letter", "label"]
-# Sizes by ISO 216 and ANSI/ASME Y14.1; the label is our own, for a brown bottle of half a litre.
+# Sizes by ISO 216 and ANSI/ASME Y14.1; the label is an A6, round a brown bottle of a litre.
 PAPERS_MM: dict[Paper, tuple[float, float]] = {
     "A4": (210.0, 297.0),
     "Letter": (215.9, 279.4),
-    "label": (105.0, 74.0),
+    "label": (105.0, 148.0),
 }
 TICK = "☐"
 _WIDE = 23
