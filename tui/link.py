@@ -8,6 +8,7 @@ from typing import Protocol
 import msgspec
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import AnyAct, BenchView
 
@@ -31,4 +32,8 @@ class BenchLink(Protocol):
 
     async def do(self, act: AnyAct) -> None:
         """Ask for an act; return when it is done. Raises Refused with the controller's words."""
+        ...
+
+    async def ask(self, question: AnyQuestion) -> AnyAnswer:
+        """Ask the book; return what it says. Raises Refused with the controller's words."""
         ...

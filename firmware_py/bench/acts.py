@@ -7,6 +7,7 @@ from typing import Annotated
 import msgspec
 
 from firmware_py.bench.act import Act
+from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.lamp.print_acts import AnyPrintAct
 from firmware_py.bench.upkeep.upkeep_acts import AnyUpkeepAct
 from firmware_py.journal.plate_events import Sensitivity
@@ -144,4 +145,5 @@ AnyAct = (
     | MoveFoot
     | AnyPrintAct
     | AnyUpkeepAct
+    | JudgePlate
 )

@@ -7,11 +7,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from firmware_py.bench import acts
+from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
+from firmware_py.bench.judging import Judging
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.lamp_side import LampSide
 from firmware_py.bench.lamp.print_acts import PrintAct
@@ -80,6 +82,7 @@ class Bench:
             notices=self.notices,
             room=self,
         )
+        self.judging = Judging(self.runs, self.scribe)
         self.runs.hands.before_begin = self.upkeep.before_first_step
         self.relays: dict[str, tuple[bool, str]] = dict.fromkeys(plan.relays, (False, "safe since start"))
         self.scribe.write_session(ev.BenchStarted(program=plan.program, rehearsal=plan.rehearsal))
@@ -112,6 +115,8 @@ class Bench:
         match act:
             case acts.OpenRun():
                 self.open_run(act)
+            case JudgePlate():
+                self.judging.judge(act)
             case acts.Focus():
                 runs.focus = runs.lane(act.lane).number
             case acts.SayTemperature():

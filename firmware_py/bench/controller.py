@@ -11,6 +11,7 @@ from typing import Protocol
 
 from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.bench import Bench
+from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.book_keeper import Book, BookKeeper
 from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.lamp.lamp_hand import LampHand
@@ -122,6 +123,7 @@ class Controller:
 
     async def do(self, act: AnyAct) -> None:
         """Do what a person asks; return when it is in the book. Raises Refused when it is not done."""
+        await self.recall(act)
         self.act(act)
         await self.kept()
 
@@ -132,6 +134,19 @@ class Controller:
         finally:
             self._carry_out()
             self._wake.set()
+
+    async def recall(self, act: AnyAct) -> None:
+        """Read from the book what an act speaks of and the bench has not at hand. Raises Refused.
+
+        All that was done before is in the book by then, so that the run read is the run as it stands.
+        """
+        if not isinstance(act, BookAct) or self.precedents is None or self.bench.judging.knows(act.run):
+            return
+        await self.kept()
+        if math.isinf(self.clock.speed):  # a simulated clock waits for nobody
+            self.bench.judging.remember(self.precedents.run(act.run))
+        else:
+            self.bench.judging.remember(await asyncio.to_thread(self.precedents.run, act.run))
 
     async def kept(self) -> None:
         """Return when all that was done so far is in the book. Raises Refused where the book refuses."""

@@ -6,13 +6,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal
 
 from firmware_py.craft.contrast import Growth
 from firmware_py.craft.refusal import Refused
-
-Contrast = Literal["hard", "right", "flat"]
-Weight = Literal["thin", "right", "dense"]
+from firmware_py.craft.verdict import CONTRASTS, WEIGHTS, Contrast, Density
 
 LOG_OF_A_STOP = math.log10(2)
 # Where no growth of this plate was measured: common practice, no source.
@@ -56,20 +53,24 @@ _BY_EYE: Mapping[tuple[str, str], tuple[int, float, str]] = MappingProxyType(
 )
 
 
-def advice_by_eye(contrast: Contrast, weight: Weight, time_s: float, growth: Growth | None = None) -> Advice:
+def advice_by_eye(contrast: Contrast, weight: Density, time_s: float, growth: Growth | None = None) -> Advice:
     """Return what to change after a plate judged by eye, developed for ``time_s`` [s] of equivalent time.
 
     Exposure makes the shadows, development the high lights. With the plate's measured ``growth`` the new
     time is the one for a gamma a fifth lower or a quarter higher, else a quarter shorter or a third longer.
+    "Rather" asks for half of it: between the nine plain judgements the amounts are straight lines.
     Refuses words it does not know. Source: diagnoses as listed in this room; amounts: common practice, no
     source.
     """
     _check_time(time_s)
-    if (contrast, weight) not in _BY_EYE:
+    if contrast not in CONTRASTS or weight not in WEIGHTS:
         raise Refused(
-            f'"{contrast}, {weight}"', where="after", allowed="hard, right or flat; thin, right or dense"
+            f'"{contrast}, {weight}"',
+            where="after",
+            allowed="hard, right or flat; thin, right or dense; each but right also with rather",
         )
-    way, stops, reason = _BY_EYE[contrast, weight]
+    way, stops = _between(CONTRASTS[contrast], WEIGHTS[weight])
+    reason = _BY_EYE[contrast.removeprefix("rather "), weight.removeprefix("rather ")][2]
     new_s = _other_time(way, time_s, growth)
     return Advice(new_s, new_s - time_s, stops, reason)
 
@@ -103,12 +104,24 @@ def advice_by_measure(
     return Advice(new_s, new_s - time_s, stops, _why(ratio, stops, gamma))
 
 
-def _other_time(way: int, time_s: float, growth: Growth | None) -> float:
+def _between(contrast: float, weight: float) -> tuple[float, float]:
+    """Return way and stops at a place between the nine plain judgements, by straight lines."""
+    way = stops = 0.0
+    for name, at in (("flat", -1), ("right", 0), ("hard", 1)):
+        for heavy, on in (("thin", -1), ("right", 0), ("dense", 1)):
+            share = max(0.0, 1 - abs(contrast - at)) * max(0.0, 1 - abs(weight - on))
+            way += share * _BY_EYE[name, heavy][0]
+            stops += share * _BY_EYE[name, heavy][1]
+    return way, stops
+
+
+def _other_time(way: float, time_s: float, growth: Growth | None) -> float:
     if way == 0:
         return time_s
     if growth is None:
-        return time_s * (SHORTER if way < 0 else LONGER)
-    return growth.time_for(growth.gamma_at(time_s) * (SOFTER if way < 0 else HARDER))
+        return time_s * float((SHORTER if way < 0 else LONGER) ** abs(way))
+    ratio: float = (SOFTER if way < 0 else HARDER) ** abs(way)
+    return growth.time_for(growth.gamma_at(time_s) * ratio)
 
 
 def _stops(shadow: float, wanted_shadow: float, ratio: float, gamma: float) -> float:

@@ -18,6 +18,7 @@ from firmware_py.journal.heat_events import AnyHeatEvent, AnyProbeEvent
 from firmware_py.journal.life_events import AnyLifeEvent
 from firmware_py.journal.plate_events import AnyPlateEvent
 from firmware_py.journal.print_events import AnyPrintEvent
+from firmware_py.journal.verdict_events import AnyVerdictEvent
 
 TemperatureSource = Literal["probe", "hand", "trend", "trace", "assumed"]
 StepEnd = Literal["time", "appearance", "ceiling", "pulled", "moved on", "cut short", "abandoned"]
@@ -222,6 +223,7 @@ AnyEvent = (
     | AnyLifeEvent
     | AnyHeatEvent
     | AnyProbeEvent
+    | AnyVerdictEvent
 )
 
 

@@ -100,7 +100,7 @@ def _refill_plate(connection: sqlite3.Connection, entries: Sequence[Entry]) -> N
 RUNS = Followed(
     table="run",
     tables=("run", "run_words"),
-    version=1,
+    version=2,
     first="RunOpened",
     begin=RunRecord.begin,
     replay=RunRecord.replay,

@@ -183,6 +183,44 @@ CREATE INDEX plate_run ON plate (run_id);
 CREATE INDEX plate_side ON plate (holder_id, side, left_utc);
 """
 
+# The rows of runs made anew with their box, their developer and what came of the first plate.
+_RUNS_JUDGED = """
+DROP TABLE run_words;
+DROP TABLE run;
+CREATE TABLE run (
+    place          INTEGER PRIMARY KEY,
+    run_id         TEXT NOT NULL UNIQUE,
+    number         INTEGER NOT NULL,
+    plate          TEXT NOT NULL,
+    routine        TEXT NOT NULL,
+    tray           TEXT NOT NULL,
+    rehearsal      INTEGER NOT NULL,
+    opened_utc     TEXT NOT NULL,
+    state          TEXT NOT NULL,
+    ended          TEXT,
+    elapsed_s      REAL,
+    equivalent_s   REAL,
+    target_s       REAL,
+    reference_degC REAL,
+    rate_per_K     REAL,
+    bath_min_degC  REAL,
+    bath_mean_degC REAL,
+    bath_max_degC  REAL,
+    marks          INTEGER NOT NULL,
+    notes          INTEGER NOT NULL,
+    doubt_s        REAL NOT NULL,
+    box            TEXT NOT NULL,
+    developer      TEXT NOT NULL,
+    density        TEXT,
+    contrast       TEXT,
+    fog            TEXT,
+    judged         INTEGER NOT NULL
+) STRICT;
+CREATE INDEX run_open ON run (place) WHERE state <> 'ended';
+CREATE INDEX run_judged ON run (box COLLATE NOCASE, place) WHERE judged > 0;
+CREATE VIRTUAL TABLE run_words USING fts5 (plate, routine, words);
+"""
+
 
 def _to_1(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -210,10 +248,15 @@ def _to_5(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4, _to_5)
+def _to_6(connection: sqlite3.Connection) -> None:
+    for statement in _statements(_RUNS_JUDGED):
+        connection.execute(statement)
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4, _to_5, _to_6)
 SCHEMA = len(STEPS)
 # What has to stand in every file of this schema; the triggers are what makes the table append-only.
-_ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS + _PLATES
+_ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS + _PLATES + _RUNS_JUDGED
 STANDING = frozenset(re.findall(r"CREATE (?:VIRTUAL )?(?:TABLE|INDEX|TRIGGER) (\w+)", _ALL_MADE))
 
 

@@ -48,11 +48,28 @@ class StepOutcome(msgspec.Struct, frozen=True, kw_only=True):
     left_window: bool = False
 
 
+class VerdictOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """How a plate was judged, dry or by its print; densities as read, fog and base included."""
+
+    plate: str
+    after: str
+    density: str
+    contrast: str
+    fog: str
+    faults: tuple[str, ...]
+    shadow_density: float | None
+    highlight_density: float | None
+    fog_density: float | None
+    gamma: float | None
+    remark: str
+
+
 class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
     """A run in numbers; ``elapsed_s`` and ``equivalent_s`` are the time in the developer.
 
     ``ends`` is what could end the development, ``factor`` that of its first appearance, ``appeared_s`` [s]
-    the equivalent time of it, ``ceiling_s`` [s] the equivalent time it was not to exceed.
+    the equivalent time of it, ``ceiling_s`` [s] the equivalent time it was not to exceed; ``verdicts`` are
+    the last ones on each of its plates.
     """
 
     run_id: str
@@ -80,6 +97,8 @@ class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
     factor: float | None = None
     appeared_s: float | None = None
     ceiling_s: float | None = None
+    developer: str = ""
+    verdicts: tuple[VerdictOutcome, ...] = ()
 
 
 def outcome(record: RunRecord) -> RunOutcome:
@@ -121,7 +140,19 @@ def outcome(record: RunRecord) -> RunOutcome:
         factor=plan.factor if plan else None,
         appeared_s=appeared_s(record, developed) if developed else None,
         ceiling_s=plan.ceiling_s if plan else None,
+        developer=developer_of(record),
+        verdicts=tuple(
+            VerdictOutcome(**msgspec.structs.asdict(verdict)) for verdict in record.verdicts.values()
+        ),
     )
+
+
+def developer_of(record: RunRecord) -> str:
+    """Return the bath of the run's development: the last one gone through, else the first one planned."""
+    developed = record.development
+    if developed is not None:
+        return record.plan(developed).bath
+    return next((step.bath for step in record.routine.steps if step.development), "")
 
 
 def planned_s(step: Step) -> float:

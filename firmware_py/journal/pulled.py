@@ -7,7 +7,9 @@ from pathlib import Path
 
 from firmware_py.journal.events import RunOpened
 from firmware_py.journal.reading import JournalReader, refusing
+from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.rows import COLUMNS, Row, entry_of
+from firmware_py.journal.run_record import RunRecord
 
 # The newest plates of a box tell most, and an old box need not be read to its beginning.
 MOST = 200
@@ -24,6 +26,16 @@ class PulledPlates:
 
     def __init__(self, path: Path) -> None:
         self._path = path
+
+    def run(self, run_id: str) -> RunRecord:
+        """Return a run as the book has it. Raises `JournalRefused` where it has none such."""
+        with JournalReader.open(self._path) as reader, refusing(self._path):
+            entries = reader.read(run_id)
+        if not entries:
+            raise JournalRefused(
+                "there is no such run", where=f"run {run_id[-8:]}", allowed="one of the book's"
+            )
+        return RunRecord.replay(entries)
 
     def pulled_at_s(self, box: str, developer: str, *, rehearsal: bool) -> list[float]:
         """Return the equivalent times [s] at which plates of ``box`` were pulled from ``developer``."""

@@ -12,6 +12,9 @@ from firmware_py.journal.run_rows import COLUMNS, RunRow
 PAGE = 50
 _RUN = ", ".join(f"run.{name}" for name in RunRow._fields)
 _SHORTEST_PIECE = 4
+LONGEST_SEARCH = 200
+# A date (of a year, a month, a day), or a word.
+_PIECE = re.compile(r"\d{4}-\d{2}(?:-\d{2})?|\w+")
 
 
 def newest_runs(connection: sqlite3.Connection, limit: int = PAGE, skip: int = 0) -> list[RunRow]:
@@ -38,16 +41,42 @@ def open_runs(connection: sqlite3.Connection) -> list[RunRow]:
 def runs_with_words(
     connection: sqlite3.Connection, words: str, limit: int = PAGE, skip: int = 0
 ) -> list[RunRow]:
-    """Return runs in whose plate, routine, tray, marks or notes every one of ``words`` begins a word."""
-    wanted = re.findall(r"\w+", words)
-    if not wanted:
+    """Return runs in which every one of ``words`` begins a word, newest first.
+
+    Looked through are plate, box, routine, developer, tray, date, marks, notes and verdicts. A date or a part
+    of it (2026-05, 2026-05-14) is taken as one word. Whatever else is typed only parts words.
+    """
+    match = matching(words)
+    if not match:
         return newest_runs(connection, limit, skip)
-    match = " ".join(f'"{word}"*' for word in wanted)
     query = (
         f"SELECT {_RUN} FROM run_words JOIN run ON run.place = run_words.rowid "  # noqa: S608 - constants
         "WHERE run_words MATCH ? ORDER BY run_words.rowid DESC LIMIT ? OFFSET ?"
     )
     return _rows(connection.execute(query, (match, limit, skip)))
+
+
+def runs_found(
+    connection: sqlite3.Connection, words: str, limit: int = PAGE, *, after: str | None = None
+) -> list[RunRow]:
+    """Return ``limit`` runs with ``words`` (as `runs_with_words`) that come after a run in the list."""
+    match = matching(words)
+    if after is None:
+        return runs_with_words(connection, words, limit)
+    if not match:
+        return runs_before(connection, after, limit)
+    query = (
+        f"SELECT {_RUN} FROM run_words JOIN run ON run.place = run_words.rowid "  # noqa: S608 - constants
+        "WHERE run_words MATCH ? AND run_words.rowid < (SELECT place FROM run WHERE run_id = ?) "
+        "ORDER BY run_words.rowid DESC LIMIT ?"
+    )
+    return _rows(connection.execute(query, (match, after, limit)))
+
+
+def matching(words: str) -> str:
+    """Return what FTS5 is asked for by these words; nothing of them is ever taken as its own language."""
+    pieces = (re.findall(r"\w+", found) for found in _PIECE.findall(words[:LONGEST_SEARCH]))
+    return " ".join(f'"{" ".join(piece)}"*' for piece in pieces)
 
 
 def run_called(connection: sqlite3.Connection, piece: str) -> RunRow:

@@ -10,10 +10,15 @@ from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
 from firmware_py.journal import events as ev
 from firmware_py.journal import plate_events as pe
+from firmware_py.journal import verdict_events as ve
 from firmware_py.journal.event import Event
 from firmware_py.journal.plate_light import PlateLight
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState
+from firmware_py.journal.verdict_check import check_verdict
+
+# A remark or a verdict may come when the machine has long been started anew.
+_ON_ANY_DAY = ev.RunResumed | ev.NoteWritten | ve.PlateJudged
 
 
 @dataclass(slots=True)
@@ -49,6 +54,7 @@ class RunRecord:
     plate_kind: pe.PlateDescribed | None = None
     baths: dict[int, pe.BathNamed] = field(default_factory=dict)
     light: PlateLight = field(default_factory=PlateLight)
+    verdicts: dict[str, ve.PlateJudged] = field(default_factory=dict)
 
     @classmethod
     def begin(cls, entry: ev.Entry) -> RunRecord:
@@ -156,7 +162,7 @@ class RunRecord:
                 f"expected entry {self.number + 1} of {self.run_id}, got {entry.subject}", where=where
             )
         event = entry.event
-        if entry.boot_id != self.boot_id and not isinstance(event, ev.RunResumed | ev.NoteWritten):
+        if entry.boot_id != self.boot_id and not isinstance(event, _ON_ANY_DAY):
             raise Refused("the machine started anew, but the run was not resumed", where=where)
         next_state = self._next_state(event)
         if next_state is None:
@@ -172,6 +178,8 @@ class RunRecord:
             raise Refused(f"the routine has no step {event.step}", where=where)
         if isinstance(event, pe.BathNamed):
             self._check_bath(event, where)
+        if isinstance(event, ve.PlateJudged):
+            check_verdict(event, self.plates, where)
         return next_state
 
     def _check_bath(self, event: pe.BathNamed, where: str) -> None:
@@ -216,7 +224,7 @@ class RunRecord:
                 self.light.closes(self.run_s)
             case ev.RunResumed():
                 self._resume(event)
-            case pe.PlateDescribed() | pe.BathNamed() | pe.LightFell():
+            case pe.PlateDescribed() | pe.BathNamed() | pe.LightFell() | ve.PlateJudged():
                 self._learn_of_plate(event)
             case _:
                 self._take_in_step(event, self.steps[-1])
@@ -240,8 +248,10 @@ class RunRecord:
         if self.here is not None:
             self.here.doubt_s += event.doubt_s
 
-    def _learn_of_plate(self, event: pe.AnyPlateEvent) -> None:
+    def _learn_of_plate(self, event: pe.AnyPlateEvent | ve.PlateJudged) -> None:
         match event:
+            case ve.PlateJudged():
+                self.verdicts[event.plate] = event
             case pe.PlateDescribed():
                 self.plate_kind = event
             case pe.BathNamed():

@@ -12,13 +12,15 @@ from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.places import place_of
 from firmware_py.journal.run_record import RunRecord
+from firmware_py.journal.verdict_events import PlateJudged
 
 
 class RunRow(NamedTuple):
     """A run at its last telling event, which has the number ``number``.
 
     The row is not written anew for every reading of a thermometer: ``elapsed_s`` and the like of a run
-    that is not ended are those at its last step, mark or note. ``marks`` and ``notes`` are counts.
+    that is not ended are those at its last step, mark or note. ``marks`` and ``notes`` are counts,
+    ``judged`` that of the plates judged; ``density``, ``contrast`` and ``fog`` are of the first one.
     """
 
     run_id: str
@@ -41,6 +43,12 @@ class RunRow(NamedTuple):
     marks: int
     notes: int
     doubt_s: float
+    box: str
+    developer: str
+    density: str | None
+    contrast: str | None
+    fog: str | None
+    judged: int
 
 
 COLUMNS = ", ".join(RunRow._fields)
@@ -59,7 +67,7 @@ def is_telling(entry: Entry) -> bool:
 def row_of_run(record: RunRecord) -> RunRow:
     """Return the row of a run as it stands."""
     came = outcome(record)
-    bath = came.bath_degC
+    bath, first = came.bath_degC, record.verdicts.get(record.plate)
     return RunRow(
         run_id=came.run_id,
         number=record.number,
@@ -81,14 +89,31 @@ def row_of_run(record: RunRecord) -> RunRow:
         marks=len(came.marks),
         notes=len(came.notes),
         doubt_s=came.doubt_s,
+        box=came.box,
+        developer=came.developer,
+        density=first.density if first else None,
+        contrast=first.contrast if first else None,
+        fog=first.fog if first else None,
+        judged=len(came.verdicts),
     )
 
 
 def words_of_run(record: RunRecord) -> str:
     """Return the words of a run that a search looks through, besides plate and routine."""
+    baths = [step.bath for step in record.routine.steps if step.development is not None]
+    named = [named.bath for named in record.baths.values()]
+    kind = [record.plate_kind.size, record.plate_kind.emulsion] if record.plate_kind else []
     marks = [mark.what for mark in record.marks]
-    others = [*record.others, *([record.box] if record.box else [])]
-    return "\n".join([record.tray, record.routine.title, *others, *marks, *record.notes])
+    judged = [words_of_verdict(verdict) for verdict in record.verdicts.values()]
+    words = [record.tray, record.routine.title, *record.others, record.box, *kind, record.opened_utc[:10]]
+    return "\n".join(filter(None, [*words, *baths, *named, *marks, *record.notes, *judged]))
+
+
+def words_of_verdict(verdict: PlateJudged) -> str:
+    """Return the words of a verdict that a search looks through."""
+    fog = [] if verdict.fog == "none" else [f"fog {verdict.fog}"]
+    said = [f"density {verdict.density}", f"contrast {verdict.contrast}", *fog, *verdict.faults]
+    return "\n".join([*said, verdict.remark])
 
 
 def put(connection: sqlite3.Connection, row: RunRow, words: str) -> None:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from firmware_py.journal import events as ev
 from firmware_py.journal import plate_events as pe
+from firmware_py.journal import verdict_events as ve
 from firmware_py.journal.event import Event
 
 RunState = Literal["ready", "running", "due", "ended"]
@@ -30,6 +31,7 @@ KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
     pe.PlateDescribed: frozenset({"ready", "running", "due"}),
     pe.BathNamed: frozenset({"ready", "running", "due"}),
     pe.LightFell: frozenset({"ready", "running", "due"}),
+    ve.PlateJudged: frozenset({"ended"}),
 }
 # These speak of the step that goes on.
 IN_STEP = ev.StepFellDue | ev.StepEnded | ev.WaterChanged | ev.BathLeftWindow

@@ -14,9 +14,11 @@ import msgspec
 from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.messages import (
     BEAT_S,
     PROTOCOL,
+    Ask,
     Beat,
     Do,
     Done,
@@ -25,6 +27,7 @@ from firmware_py.service.messages import (
     Refusal,
     Seen,
     ToController,
+    Told,
     Watch,
     Welcome,
 )
@@ -53,7 +56,7 @@ class Client:
         self._name = name
         self._writer: asyncio.StreamWriter | None = None
         self._tickets = count(1)
-        self._asked: dict[int, asyncio.Future[None]] = {}
+        self._asked: dict[int, asyncio.Future[AnyAnswer | None]] = {}
 
     async def watch(self) -> AsyncIterator[BenchView | LinkLost]:
         """Give the bench's view whenever it changes, and `LinkLost` while there is none; for ever."""
@@ -74,14 +77,24 @@ class Client:
 
     async def do(self, act: AnyAct) -> None:
         """Ask for an act; return when it is in the book. Raises Refused with the controller's words."""
+        await self._answered(Do(ticket=next(self._tickets), act=act))
+
+    async def ask(self, question: AnyQuestion) -> AnyAnswer:
+        """Ask the book; return what it says. Raises Refused with the controller's words."""
+        answer = await self._answered(Ask(ticket=next(self._tickets), question=question))
+        if answer is None:
+            raise Refused("the controller answered an act, not a question")
+        return answer
+
+    async def _answered(self, message: Do | Ask) -> AnyAnswer | None:
         if self._writer is None:
             raise Refused("there is no line to the controller")
-        ticket = next(self._tickets)
-        answer: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        ticket = message.ticket
+        answer: asyncio.Future[AnyAnswer | None] = asyncio.get_running_loop().create_future()
         self._asked[ticket] = answer
         try:
-            self._say(Do(ticket=ticket, act=act))
-            await asyncio.wait_for(answer, ANSWER_S)
+            self._say(message)
+            return await asyncio.wait_for(answer, ANSWER_S)
         except TimeoutError:
             raise Refused(f"the controller did not answer for {ANSWER_S:g} s") from None
         finally:
@@ -120,6 +133,8 @@ class Client:
                     raise Refused(message.words)
                 case Refusal():
                     self._settle(message.ticket or 0, Refused(message.words))
+                case Told():
+                    self._settle(message.ticket, message.answer)
                 case Welcome():
                     pass
 
@@ -139,14 +154,14 @@ class Client:
         if self._writer is not None:
             self._writer.write(_encode(message) + b"\n")
 
-    def _settle(self, ticket: int, refusal: Refused | None) -> None:
+    def _settle(self, ticket: int, told: AnyAnswer | Refused | None) -> None:
         answer = self._asked.get(ticket)
         if answer is None or answer.done():
             return
-        if refusal is None:
-            answer.set_result(None)
+        if isinstance(told, Refused):
+            answer.set_exception(told)
         else:
-            answer.set_exception(refusal)
+            answer.set_result(told)
 
     def _let_go(self, why: str) -> None:
         if self._writer is not None:

@@ -17,6 +17,7 @@ from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.probe_record import ProbeRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
+from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.notify import READY, STOPPING, manager, show_life
 from firmware_py.service.server import Service
 from firmware_py.switchboard.last_words import read_last_words
@@ -25,10 +26,15 @@ END_SIGNALS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 
 
 async def host(
-    make: Callable[[], Awaitable[Controller]], socket: Path | None, *, alone_s: float | None = None
+    make: Callable[[], Awaitable[Controller]],
+    socket: Path | None,
+    *,
+    shelf: Bookshelf | None = None,
+    alone_s: float | None = None,
 ) -> Controller:
     """Make a controller, serve it on ``socket`` (None: on none), and return it when it has ended.
 
+    Screens that ask the book are answered from ``shelf``.
     With ``alone_s`` [s] it also ends when no screen has been open for that long. A service manager is told
     that we are ready, that we live as long as the relays are held, and that we stop. Raises Refused when it
     cannot start.
@@ -42,7 +48,7 @@ async def host(
 
     for number in END_SIGNALS:
         loop.add_signal_handler(number, stop, number)
-    service = Service(controller, socket) if socket is not None else None
+    service = Service(controller, socket, shelf) if socket is not None else None
     try:
         if service is not None:
             await service.start()

@@ -6,6 +6,7 @@ import msgspec
 
 from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.view import BenchView
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 
 PROTOCOL = 1
 LINE_LIMIT = 64 * 1024
@@ -44,6 +45,13 @@ class Look(Message, frozen=True, kw_only=True, tag="look"):
     """Ask for the bench's view once."""
 
 
+class Ask(Message, frozen=True, kw_only=True, tag="ask"):
+    """Ask the book something; the answer carries the same ``ticket``."""
+
+    ticket: int
+    question: AnyQuestion
+
+
 class Beat(Message, frozen=True, kw_only=True, tag="beat"):
     """Say that one lives. Who has once said so, and lights the lamp, must go on saying so."""
 
@@ -78,5 +86,12 @@ class Seen(Message, frozen=True, kw_only=True, tag="seen"):
     bench: BenchView
 
 
-ToController = Hello | Do | Watch | Look | Beat
-FromController = Welcome | Done | Refusal | Seen
+class Told(Message, frozen=True, kw_only=True, tag="told"):
+    """What the book says."""
+
+    ticket: int
+    answer: AnyAnswer
+
+
+ToController = Hello | Do | Ask | Watch | Look | Beat
+FromController = Welcome | Done | Refusal | Seen | Told

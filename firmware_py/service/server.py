@@ -6,18 +6,22 @@ import asyncio
 import os
 import socket
 import struct
+from collections.abc import Coroutine
 from contextlib import suppress
 from pathlib import Path
 
 import msgspec
 
 from firmware_py import __version__
+from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.lease import Lease
 from firmware_py.service.messages import (
     LINE_LIMIT,
     PROTOCOL,
+    Ask,
     Beat,
     Do,
     Done,
@@ -27,6 +31,7 @@ from firmware_py.service.messages import (
     Refusal,
     Seen,
     ToController,
+    Told,
     Watch,
     Welcome,
 )
@@ -46,9 +51,10 @@ _encode = msgspec.json.Encoder().encode
 class Service:
     """Serves one controller on a Unix socket that only its own user can open."""
 
-    def __init__(self, controller: Controller, path: Path) -> None:
+    def __init__(self, controller: Controller, path: Path, shelf: Bookshelf | None = None) -> None:
         self._controller = controller
         self._path = path
+        self._shelf = shelf
         self._server: asyncio.Server | None = None
         self._clients: set[asyncio.Task[None]] = set()
         self._met_one = asyncio.Event()
@@ -96,7 +102,7 @@ class Service:
             raise AssertionError("a client is served by a task")
         self._clients.add(task)
         self._met_one.set()
-        client = _Client(self._controller, reader, writer)
+        client = _Client(self._controller, self._shelf, reader, writer)
         try:
             if len(self._clients) > MOST_CLIENTS:
                 await client.say(Refusal(words=f"there are {MOST_CLIENTS} screens already"))
@@ -113,9 +119,14 @@ class Service:
 
 class _Client:
     def __init__(
-        self, controller: Controller, reader: asyncio.StreamReader, writer: asyncio.StreamWriter
+        self,
+        controller: Controller,
+        shelf: Bookshelf | None,
+        reader: asyncio.StreamReader,
+        writer: asyncio.StreamWriter,
     ) -> None:
         self._controller = controller
+        self._shelf = shelf
         self._reader = reader
         self._writer = writer
         self._watching: asyncio.Task[None] | None = None
@@ -172,6 +183,8 @@ class _Client:
             self._lease.beat()
         elif isinstance(message, Do):
             await self._do(message)
+        elif isinstance(message, Ask):
+            await self._answer_later(self._look_up(message))
         elif isinstance(message, Look):
             await self.say(Seen(bench=self._controller.view()))
         elif isinstance(message, Watch) and self._watching is None:
@@ -189,17 +202,51 @@ class _Client:
 
     async def _do(self, message: Do) -> None:
         """Do at once what is asked; the answer may wait for the book, but the client's next line does not."""
+        if isinstance(message.act, BookAct):
+            await self._answer_later(self._do_in_book(message.ticket, message.act))
+            return
         before, refusal = self._controller.lit_for, None
         try:
             self._controller.act(message.act)
         except Refused as refused:
             refusal = refused
         self._lease.look(before)
+        await self._answer_later(self._tell(message.ticket, refusal))
+
+    async def _answer_later(self, telling: Coroutine[None, None, None]) -> None:
         if len(self._doing) >= MOST_UNANSWERED:
             await asyncio.wait(self._doing, return_when=asyncio.FIRST_COMPLETED)
-        task = asyncio.get_running_loop().create_task(self._tell(message.ticket, refusal))
+        task = asyncio.get_running_loop().create_task(telling)
         self._doing.add(task)
         task.add_done_callback(self._doing.discard)
+
+    async def _do_in_book(self, ticket: int, act: BookAct) -> None:
+        """Do what needs a page of the book that is not at hand: it is read first."""
+        refusal = None
+        try:
+            await self._controller.recall(act)
+            self._controller.act(act)
+        except Refused as refused:
+            refusal = refused
+        await self._tell(ticket, refusal)
+
+    async def _look_up(self, message: Ask) -> None:
+        """Ask the book, on a thread: no reader of it holds up the bench."""
+        if self._shelf is None:
+            await self._say_or_drop(Refusal(words="there is no book to ask", ticket=message.ticket))
+            return
+        try:
+            answer = await asyncio.to_thread(self._shelf.answer, message.question)
+        except Refused as refused:
+            await self._say_or_drop(Refusal(words=refused.line, ticket=message.ticket))
+        else:
+            await self._say_or_drop(Told(ticket=message.ticket, answer=answer))
+
+    async def _say_or_drop(self, message: FromController) -> None:
+        try:
+            await self.say(message)
+        except (ConnectionError, TimeoutError):
+            self.drop()
 
     async def _tell(self, ticket: int, refusal: Refused | None) -> None:
         """Answer once the act is in the book, or at once where it was refused."""
@@ -208,12 +255,8 @@ class _Client:
                 await self._controller.kept()
         except Refused as refused:
             refusal = refused
-        try:
-            await self.say(
-                Done(ticket=ticket) if refusal is None else Refusal(words=refusal.line, ticket=ticket)
-            )
-        except (ConnectionError, TimeoutError):
-            self.drop()
+        told = Done(ticket=ticket) if refusal is None else Refusal(words=refusal.line, ticket=ticket)
+        await self._say_or_drop(told)
 
     async def _keep_showing(self) -> None:
         revision = -1

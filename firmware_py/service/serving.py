@@ -15,6 +15,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
 from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.store import Journal
+from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.hosting import host, take_up_open_runs
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
 
@@ -52,7 +53,7 @@ async def serve_bench(config: Path | None, place: Place) -> None:
             take_up_open_runs(controller, journal)
             return controller
 
-        await host(make, socket, alone_s=place.alone_s)
+        await host(make, socket, shelf=Bookshelf(journal.path), alone_s=place.alone_s)
 
 
 async def serve_rehearsal(
@@ -94,7 +95,8 @@ async def rehearse(
             take_up_open_runs(controller, journal)
             return controller
 
-        await host(make, socket, alone_s=alone_s)
+        shelf = Bookshelf(journal.path)
+        await host(make, socket, shelf=shelf, alone_s=alone_s)
         while await rehearsal.goes_on():
-            await host(make, socket, alone_s=alone_s)
+            await host(make, socket, shelf=shelf, alone_s=alone_s)
         return rehearsal.outcome()

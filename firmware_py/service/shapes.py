@@ -20,6 +20,7 @@ from firmware_py.bench.acts import (
     TakeUp,
     TrustProbe,
 )
+from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.lamp.print_acts import (
     AddBurn,
     BatheSheet,
@@ -85,6 +86,7 @@ from firmware_py.bench.view import (
     ProbeView,
     RelayView,
 )
+from firmware_py.journal.judging import Verdict
 from firmware_py.journal.print_events import LampMode
 
 
@@ -129,6 +131,7 @@ __all__ = [
     "GiveUpSheet",
     "GiveVerdict",
     "HeaterView",
+    "JudgePlate",
     "LampMode",
     "LampView",
     "LaneView",
@@ -171,6 +174,7 @@ __all__ = [
     "TakeUp",
     "TrustProbe",
     "UseProgram",
+    "Verdict",
     "WantCopies",
     "WashView",
     "lamp_foot_rows",

@@ -85,3 +85,21 @@ def test_the_reason_names_what_was_measured():
 def test_what_can_not_be_advised_is_refused(refuse, said):
     with pytest.raises(Refused, match=said):
         refuse()
+
+
+@pytest.mark.parametrize(
+    ("contrast", "weight", "way", "stops"),
+    [
+        # Half way between right (0, 0) and hard (-1, 1/3).
+        ("rather hard", "right", -0.5, 1 / 6),
+        # Half way between right and thin (0, +1), and hard and thin (-1, +1).
+        ("rather hard", "thin", -0.5, 1.0),
+        # The middle of four: (0, 0), (1, -1/3), (0, -1), (1, -1).
+        ("rather flat", "rather dense", 0.5, (-1 / 3 - 1 - 1) / 4),
+    ],
+)
+def test_rather_asks_for_half_of_it(contrast, weight, way, stops):
+    advice = advice_by_eye(contrast, weight, 300)
+    assert advice.exposure_stops == pytest.approx(stops)
+    ratio = 0.75**-way if way < 0 else 1.35**way
+    assert advice.equivalent_s == pytest.approx(300 * ratio)

@@ -31,6 +31,7 @@ from tests.journal.making import ROUTINE, numbered, run_entries, subject
 from tests.journal.making_baths import bath_entries, lit_run_entries, probe_entries
 from tests.journal.making_plates import box_entries, broken_entries, holder_entries, life_entries
 from tests.journal.making_prints import print_entries
+from tests.journal.making_verdicts import judged_run_entries
 
 KEPT = Path(__file__).parent / "kept"
 
@@ -54,6 +55,7 @@ def kept_entries() -> list[list[ev.Entry]]:
         holder_entries(subject(14), set_aside=True),
         life_entries(subject(15), box=subject(11), holder=subject(13)),
         broken_entries(subject(16), box=subject(11)),
+        judged_run_entries(subject(21)),
     ]
 
 

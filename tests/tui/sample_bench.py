@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 
 import msgspec
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     AnyAct,
@@ -152,6 +153,8 @@ class SampleLink:
     def __init__(self, *shown: BenchView | LinkLost) -> None:
         self.asked: list[AnyAct] = []
         self.refuses = ""
+        self.questions: list[AnyQuestion] = []
+        self.book: Callable[[AnyQuestion], AnyAnswer] | None = None
         self._coming: asyncio.Queue[BenchView | LinkLost] = asyncio.Queue()
         for view in shown:
             self.show(view)
@@ -167,3 +170,9 @@ class SampleLink:
         self.asked.append(act)
         if self.refuses:
             raise Refused(self.refuses)
+
+    async def ask(self, question: AnyQuestion) -> AnyAnswer:
+        self.questions.append(question)
+        if self.book is None:
+            raise Refused("there is no book to ask")
+        return self.book(question)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from firmware_py.craft.advice import Advice, Contrast, Weight, advice_by_eye, advice_by_measure
+from firmware_py.craft.advice import Advice, advice_by_eye, advice_by_measure
 from firmware_py.craft.contrast import (
     Growth,
     MeasuredGrowth,
@@ -16,6 +16,7 @@ from firmware_py.craft.contrast import (
 from firmware_py.craft.curve import mean_gradient, straight_part, tablet_points
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.units import read_number, read_time_s, say_time
+from firmware_py.craft.verdict import Contrast, Density
 from tui.reckonings.topic import Answer, Json, Topic
 
 Part = tuple[dict[str, Json], list[str]]
@@ -186,7 +187,7 @@ def _advised(args: argparse.Namespace, growth: Growth | None) -> Part:
 def _by_eye(args: argparse.Namespace, growth: Growth | None, time_s: float) -> Advice:
     looks = {look.strip() for look in args.after.split(",")}
     contrast: Contrast = "hard" if "hard" in looks else "flat" if "flat" in looks else "right"
-    weight: Weight = "thin" if "thin" in looks else "dense" if "dense" in looks else "right"
+    weight: Density = "thin" if "thin" in looks else "dense" if "dense" in looks else "right"
     if looks - {"right"} != {contrast, weight} - {"right"}:
         allowed = "one of hard, right, flat and one of thin, right, dense"
         raise Refused(f'"{args.after[:40]}"', where="--after", allowed=allowed)

@@ -7,9 +7,15 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Protocol
 
+from firmware_py.journal.run_record import RunRecord
+
 
 class Precedents(Protocol):
     """Whatever remembers earlier runs; it may take its time, so that nobody waits for it."""
+
+    def run(self, run_id: str) -> RunRecord:
+        """Return a run as the book has it. Raises Refused where it has none such."""
+        ...
 
     def pulled_at_s(self, box: str, developer: str, *, rehearsal: bool) -> Sequence[float]:
         """Return the equivalent times [s] at which plates of that box were pulled from that developer."""

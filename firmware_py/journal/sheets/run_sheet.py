@@ -95,7 +95,7 @@ def _development(came: RunOutcome, record: RunRecord) -> tuple[Fact, ...]:
     bath = came.bath_degC
     return facts_of(
         [
-            ("Developer", _developer(record)),
+            ("Developer", came.developer),
             ("Wanted", f"{clock(came.target_s)} at {say_temperature(came.reference_degC)}"),
             ("Ends by", ", ".join(came.ends)),
             ("Clock", clock(came.elapsed_s) if came.elapsed_s is not None else None),
@@ -107,13 +107,6 @@ def _development(came: RunOutcome, record: RunRecord) -> tuple[Fact, ...]:
             ("Not beyond", clock(came.ceiling_s) if came.ceiling_s is not None else None),
         ]
     )
-
-
-def _developer(record: RunRecord) -> str:
-    developed = record.development
-    if developed is not None:
-        return record.plan(developed).bath
-    return next((step.bath for step in record.routine.steps if step.development), "")
 
 
 def _rate(came: RunOutcome, record: RunRecord) -> str | None:
