@@ -17,6 +17,7 @@ from firmware_py.bench.judging import Judging
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.lamp_side import LampSide
 from firmware_py.bench.lamp.print_acts import PrintAct
+from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -259,16 +260,16 @@ class Bench:
         """Switch the safelight off."""
         self._switch(SAFELIGHT, on=False, why=why)
 
-    def trouble(self, fault: str, words: str) -> None:
+    def trouble(self, kind: Kind, words: str, *, about: str = "") -> None:
         """Take in that something of the bench itself went wrong."""
-        self.notices.say(fault, words, self.clock.now_s(), trouble=True)
-        self.scribe.write_session(ev.FaultSeen(fault=fault, detail=words))
+        self.notices.say(kind, words, self.clock.now_s(), about=about)
+        self.scribe.write_session(ev.FaultSeen(fault=f"{kind} {about}".strip(), detail=words))
         self.scribe.play("trouble")
 
-    def trouble_over(self, fault: str) -> None:
+    def trouble_over(self, kind: Kind) -> None:
         """Take in that a trouble is over."""
         self.scribe.revision += 1
-        self.notices.clear(fault)
+        self.notices.clear(kind)
 
     # --- what time brings ---
 
@@ -311,12 +312,11 @@ class Bench:
                 self._tray_foot.pressed(press)
         words = self.held_foot.words(is_stuck=self.foot.stuck)
         if not words:
-            self.notices.clear("foot")
-        elif not self.notices.stands("foot", words):
-            self.notices.say("foot", words, now_s, trouble=True)
-            fault = "foot switch held" if self.held_foot.is_there else "foot switch unplugged"
-            self.scribe.write_session(ev.FaultSeen(fault=fault, detail=words))
-            self.scribe.play("trouble")
+            self.notices.clear("foot switch held")
+            return
+        kind: Kind = "foot switch held" if self.held_foot.is_there else "foot switch unplugged"
+        if not self.notices.stands(kind, words):
+            self.trouble(kind, words)
 
     @contextmanager
     def _saying(self) -> Iterator[None]:
@@ -324,7 +324,7 @@ class Bench:
         try:
             yield
         except Refused as refusal:
-            self.notices.say("foot says", refusal.line, self.clock.now_s())
+            self.notices.say("foot refused", refusal.line, self.clock.now_s())
             self.scribe.play("trouble")
 
     # --- relays ---

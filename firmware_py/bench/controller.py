@@ -233,7 +233,7 @@ class Controller:
         try:
             self.devices.switchboard.switch(wanted.relay, wanted.on)
         except Refused as refusal:  # the book's entries behind it must not be lost over it
-            self.bench.notices.say("relay", refusal.line, self.clock.now_s(), trouble=True)
+            self.bench.notices.say("relay", refusal.line, self.clock.now_s())
 
     def _ask_book(self, asked: AskBook) -> None:
         if self.precedents is None:
@@ -321,7 +321,6 @@ class Controller:
             "journal",
             f"The journal takes nothing: {why}. Timing goes on; what happens is kept waiting",
             self.clock.now_s(),
-            trouble=True,
         )
         self.bench.scribe.revision += 1
 

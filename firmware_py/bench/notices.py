@@ -4,39 +4,54 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from firmware_py.bench.matters import MATTERS, Kind, Matter
+
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """Words about a matter, since ``since_s`` [boot s]."""
+    """Words about a matter of a known kind, since ``since_s`` [boot s]."""
 
+    kind: Kind
     words: str
     since_s: float
-    trouble: bool
+
+    @property
+    def matter(self) -> Matter:
+        """Get why such a notice comes, and what to do."""
+        return MATTERS[self.kind]
 
 
 class Notices:
-    """The notices that stand; saying the same again changes nothing."""
+    """The notices that stand; saying the same again changes nothing.
+
+    ``about`` tells apart what a kind can be said of at once: trays by number, probes by name.
+    """
 
     def __init__(self) -> None:
-        self._standing: dict[str, Notice] = {}
+        self._standing: dict[tuple[str, str], Notice] = {}
 
-    def say(self, matter: str, words: str, now_s: float, *, trouble: bool = False) -> None:
-        """Let words stand for a matter until they are replaced or cleared."""
-        before = self._standing.get(matter)
-        if before is not None and before.words == words:
+    def say(self, kind: Kind, words: str, now_s: float, *, about: object = "") -> None:
+        """Let words stand until they are replaced or cleared. Raises KeyError for an unknown kind."""
+        place = _place(kind, about)
+        before = self._standing.get(place)
+        if before is not None and (before.kind, before.words) == (kind, words):
             return
-        self._standing.pop(matter, None)
-        self._standing[matter] = Notice(words, now_s, trouble)
+        self._standing.pop(place, None)
+        self._standing[place] = Notice(kind, words, now_s)
 
-    def stands(self, matter: str, words: str) -> bool:
-        """Return whether these very words stand for a matter."""
-        before = self._standing.get(matter)
+    def stands(self, kind: Kind, words: str, *, about: object = "") -> bool:
+        """Return whether these very words stand."""
+        before = self._standing.get(_place(kind, about))
         return before is not None and before.words == words
 
-    def clear(self, matter: str) -> None:
-        """Let a matter rest."""
-        self._standing.pop(matter, None)
+    def clear(self, kind: Kind, *, about: object = "") -> None:
+        """Let a matter rest, and those of its slot."""
+        self._standing.pop(_place(kind, about), None)
 
     def all(self) -> list[Notice]:
         """Return the notices, troubles first, then oldest first."""
-        return sorted(self._standing.values(), key=lambda n: not n.trouble)
+        return sorted(self._standing.values(), key=lambda n: not n.matter.trouble)
+
+
+def _place(kind: Kind, about: object) -> tuple[str, str]:
+    return MATTERS[kind].slot or kind, str(about)

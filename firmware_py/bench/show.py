@@ -7,6 +7,7 @@ from collections.abc import Collection
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.lamp.print_show import show_lamp, show_print
 from firmware_py.bench.lamp.print_view import LampView
+from firmware_py.bench.notices import Notice
 from firmware_py.bench.trays.foot_table import foot_words
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.show_lane import show_lane
@@ -34,9 +35,7 @@ def show(bench: Bench) -> BenchView:
         lanes=tuple(show_lane(bench.upkeep, lane, vocabulary, now_s) for lane in by_urgency(lanes, now_s)),
         relays=tuple(RelayView(name=n, on=on, why=why) for n, (on, why) in bench.relays.items()),
         probes=tuple(_probe(bench, probe) for probe in bench.thermometers.words),
-        notices=tuple(
-            NoticeView(words=n.words, since_s=n.since_s, trouble=n.trouble) for n in bench.notices.all()
-        ),
+        notices=tuple(_notice(n) for n in bench.notices.all()),
         routines=_routines_for(bench, "plate"),
         paper_routines=_routines_for(bench, "paper"),
         lamp=lamp,
@@ -57,6 +56,18 @@ def _light(lanes: Collection[Lane]) -> Light:
     """Return the most light that every plate on the bench bears."""
     borne = {lane.light for lane in lanes if lane.record.state != "ended"}
     return "dark" if "dark" in borne else "safelight" if "safelight" in borne else "white"
+
+
+def _notice(notice: Notice) -> NoticeView:
+    matter = notice.matter
+    return NoticeView(
+        kind=notice.kind,
+        words=notice.words,
+        since_s=notice.since_s,
+        trouble=matter.trouble,
+        cause=matter.cause,
+        to_do=matter.to_do,
+    )
 
 
 def _routines_for(bench: Bench, sheet: SheetName) -> tuple[str, ...]:

@@ -48,11 +48,17 @@ class PhraseView(View, frozen=True, kw_only=True):
 
 
 class NoticeView(View, frozen=True, kw_only=True):
-    """Something the bench wants known: words, since when [boot s], and whether it is trouble."""
+    """Something the bench wants known: words, since when [boot s], and whether it is trouble.
+
+    ``cause`` and ``to_do`` say what is usual with its ``kind``.
+    """
 
     words: str
     since_s: float
     trouble: bool = False
+    kind: str = ""
+    cause: str = ""
+    to_do: str = ""
 
 
 class BenchView(View, frozen=True, kw_only=True):

@@ -107,7 +107,7 @@ def _take_up_baths(controller: Controller, journal: Journal) -> None:
             controller.bench.upkeep.baths.resume(BathRecord.replay(journal.read(row.bath_id)))
         except Refused as refusal:
             words = f"Bath {row.name} cannot be read from the journal: {refusal.line}"
-            controller.bench.trouble(f"damaged bath {row.bath_id}", words)
+            controller.bench.trouble("damaged bath", words, about=row.bath_id)
 
 
 def _take_up_probes(controller: Controller, journal: Journal) -> None:
@@ -116,7 +116,7 @@ def _take_up_probes(controller: Controller, journal: Journal) -> None:
             controller.bench.upkeep.probes.resume(ProbeRecord.replay(journal.read(subject)))
         except Refused as refusal:
             words = f"The calibration of a probe cannot be read from the journal: {refusal.line}"
-            controller.bench.trouble(f"damaged probe {subject}", words)
+            controller.bench.trouble("damaged probe", words, about=subject)
 
 
 async def _leave_when_alone(controller: Controller, service: Service | None, alone_s: float | None) -> None:

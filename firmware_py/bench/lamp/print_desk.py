@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from firmware_py.bench.lamp.next_exposure import next_exposure
 from firmware_py.bench.lamp.programs import Programs
+from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.events import NoteWritten
 from firmware_py.journal.print_record import PrintRecord
-
-MATTER = "lamp"
 
 
 class PrintDesk:
@@ -51,9 +50,9 @@ class PrintDesk:
         """Write the open print's next event. Raises Refused where it can not happen now."""
         self._scribe.write(self.here(), event)
 
-    def say(self, words: str, *, trouble: bool = False) -> None:
+    def say(self, words: str, kind: Kind = "lamp") -> None:
         """Let the words about the lamp be these."""
-        self._notices.say(MATTER, words, self._now_s(), trouble=trouble)
+        self._notices.say(kind, words, self._now_s())
 
     # --- opening and ending ---
 
@@ -63,7 +62,7 @@ class PrintDesk:
             self.end("another print")
         self.record = self._scribe.open_print(opened)
         self.opened.append(self.record.print_id)
-        self._notices.clear(MATTER)
+        self._notices.clear("lamp")
 
     def leave_behind(self) -> None:
         """End the open print whatever lies there, to take up a newer one."""

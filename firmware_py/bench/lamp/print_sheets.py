@@ -7,6 +7,7 @@ from typing import Protocol
 from firmware_py.bench.lamp.next_exposure import burns_left, next_exposure
 from firmware_py.bench.lamp.print_strip_words import strip_advice
 from firmware_py.bench.lamp.programs import Programs, program_of_record
+from firmware_py.bench.matters import Kind
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.print_record import PrintRecord
@@ -26,7 +27,7 @@ class Desk(Protocol):
         """Write the open print's next event. Raises Refused where it can not happen now."""
         ...
 
-    def say(self, words: str, *, trouble: bool = False) -> None:
+    def say(self, words: str, kind: Kind = "lamp") -> None:
         """Let the words about the lamp be these."""
         ...
 

@@ -89,7 +89,7 @@ class Printing(PrintDesk):
             return
         after_exposure(self)
         self.interrupted = interrupted_words(record, here)
-        self.say(self.interrupted, trouble=True)
+        self.say(self.interrupted, "lamp interrupted")
 
     # --- light ---
 
@@ -230,7 +230,9 @@ class Printing(PrintDesk):
         if lit.part != "lamp":
             after_exposure(self)
         if report.why in {"ceiling", "made safe", "switchboard lost"}:
-            self.say(f"The lamp went out by itself ({report.why}): {what_is_next(record)}", trouble=True)
+            self.say(
+                f"The lamp went out by itself ({report.why}): {what_is_next(record)}", "lamp out by itself"
+            )
 
     def refused(self, exposure: str, why: str) -> None:
         """Take in that the lamp was not lit for an exposure that was announced."""
@@ -243,7 +245,7 @@ class Printing(PrintDesk):
         if self._stopped_by:
             self.say(f"Stopped by {self._stopped_by} before the lamp went on")
             return
-        self.say(f"No exposure: {why}", trouble=True)
+        self.say(f"No exposure: {why}", "no exposure")
         self._scribe.play("trouble")
 
     def _lit(self, asked: str) -> Exposure | None:
@@ -276,7 +278,7 @@ class Printing(PrintDesk):
         late = self._watch.overdue(now_s)
         if late is not None:
             self._scribe.stop_exposure(late)
-            self.say("The lamp should be out, but no word of it came: look at it", trouble=True)
+            self.say("The lamp should be out, but no word of it came: look at it", "lamp unanswered")
             self._scribe.play("trouble")
         for cue in self._cues.until(now_s):
             self.say(cue.words)

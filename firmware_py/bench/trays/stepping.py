@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.journal import events as ev
+
+# What is said of a tray.
+OF_A_TRAY: tuple[Kind, ...] = ("cue", "bath outside window", "tray stalled")
 
 
 class Stepping:
@@ -30,7 +34,7 @@ class Stepping:
         self._scribe.write(lane.record, started)
         lane.cues.begin_step(now_s)
         lane.is_outside = False
-        self._notices.clear(f"window {lane.number}")
+        self._notices.clear("bath outside window", about=lane.number)
 
     def end_step(self, lane: Lane, why: ev.StepEnd) -> None:
         """End the step going on and begin the next at once: the plate is on its way there."""
@@ -47,8 +51,8 @@ class Stepping:
 
     def forget(self, lane: Lane) -> None:
         """Let rest what was said of a run that is over."""
-        for matter in ("cue", "window", "lane"):
-            self._notices.clear(f"{matter} {lane.number}")
+        for kind in OF_A_TRAY:
+            self._notices.clear(kind, about=lane.number)
 
 
 def _how(lane: Lane) -> ev.RunEnd:

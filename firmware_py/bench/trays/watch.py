@@ -57,10 +57,10 @@ class Watch:
         words = outside_words(plan, bath_degC, WINDOW_MARGIN_K if lane.is_outside else 0.0)
         if not words:
             lane.is_outside = False
-            self._notices.clear(f"window {lane.number}")
+            self._notices.clear("bath outside window", about=lane.number)
             return
         now_s = self._scribe.clock.now_s()
-        self._notices.say(f"window {lane.number}", f"{lane.words}: {words}", now_s, trouble=True)
+        self._notices.say("bath outside window", f"{lane.words}: {words}", now_s, about=lane.number)
         if lane.is_outside:
             return
         lane.is_outside = True
@@ -96,7 +96,7 @@ class Watch:
             except Refused as refusal:
                 lane.stalled_until_s = now_s + STALLED_S
                 words = f"{lane.words}: {refusal.line}"
-                self._notices.say(f"lane {lane.number}", words, now_s, trouble=True)
+                self._notices.say("tray stalled", words, now_s, about=lane.number)
         for cue in sorted(spoken, key=lambda cue: URGENCY[cue.tune]):
             self._scribe.play(cue.tune)
 
@@ -112,7 +112,7 @@ class Watch:
             coming = due(lane, now_s)
         cues = lane.cues.take(times, now_s)
         for cue in cues:
-            self._notices.say(f"cue {lane.number}", f"{lane.words}: {cue.words}", now_s)
+            self._notices.say("cue", f"{lane.words}: {cue.words}", now_s, about=lane.number)
         if coming is not None and lane.record.state == "running" and now_s >= coming.at_s - REACHED_S:
             self._fall_due(lane, coming, now_s)
         alive_s = _alive_due_s(lane)

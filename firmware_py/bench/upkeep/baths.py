@@ -86,7 +86,7 @@ class Baths:
                 )
         self._scribe.follow(bath, be.BathDiscarded(why=act.why))
         del self.standing[bath.subject]
-        self._notices.clear(f"bath {bath.subject}")
+        self._notices.clear("bath used up", about=bath.subject)
 
     def date(self, act: ua.DateBath) -> None:
         """Put right when a bath was made."""
@@ -131,9 +131,9 @@ class Baths:
             against = self.judged(bath).against if bath.subject in wanted else ""
             if against:
                 words = f"Bath {bath.name} is {against}; mix a new one"
-                self._notices.say(f"bath {bath.subject}", words, self._scribe.clock.now_s())
+                self._notices.say("bath used up", words, self._scribe.clock.now_s(), about=bath.subject)
             else:
-                self._notices.clear(f"bath {bath.subject}")
+                self._notices.clear("bath used up", about=bath.subject)
 
     def _stand(self, bath: BathRecord) -> None:
         self.standing[bath.subject] = bath

@@ -110,10 +110,10 @@ class LightOnPlates:
         self._warn(lanes, now_s)
         why = self.objection(lanes)
         if not why:
-            self._notices.clear("interlock 2")
+            self._notices.clear("safelight out")
             return
         words = f"Interlock 2: the safelight is out while {why}: {WAY_OUT}"
-        self._notices.say("interlock 2", words, now_s)
+        self._notices.say("safelight out", words, now_s)
         if lit and now_s >= self._asked_s + ASK_AGAIN_S:
             self._asked_s = now_s
             self._switch_off(f"interlock 2: {why}")
@@ -155,13 +155,13 @@ class LightOnPlates:
 
     def _warn(self, lanes: Iterable[Lane], now_s: float) -> None:
         for lane in lanes:
-            run_id, matter = lane.record.run_id, f"light {lane.number}"
+            run_id, number = lane.record.run_id, lane.number
             plate = self.plate(lane, now_s) if is_open(lane) else None
             words = "" if plate is None else warning(plate)
             if not words:
-                self._notices.clear(matter)
+                self._notices.clear("safe time", about=number)
                 continue
-            self._notices.say(matter, words, now_s)
+            self._notices.say("safe time", words, now_s, about=number)
             if run_id not in self._warned:
                 self._warned.add(run_id)
                 self._scribe.play("soon")

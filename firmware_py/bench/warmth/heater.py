@@ -23,7 +23,6 @@ from firmware_py.journal.heat_events import HeatEnded, HeatSet, HeatStopped
 COLDEST_SET_degC = 5.0
 # The set point stays so far below the limit that no overshoot reaches it.
 BELOW_LIMIT_K = 2.0
-_MATTER = "heater"
 
 
 class Heater:
@@ -133,15 +132,15 @@ class Heater:
         if self.set_degC is None or self.stopped:
             return
         if self.waiting:
-            self._notices.say(_MATTER, f"The heater waits: {self.waiting}", now_s)
+            self._notices.say("heater waits", f"The heater waits: {self.waiting}", now_s)
         else:
-            self._notices.clear(_MATTER)
+            self._notices.clear("heater waits")
 
     def _stop(self, watcher: str, why: str, now_s: float) -> None:
         self.stopped, self.stopped_by = why, watcher
         self._rest()
         self._scribe.write_session(HeatStopped(watcher=watcher, why=why))
-        self._notices.say(_MATTER, f"Interlock 4: the heater stays off: {why}", now_s, trouble=True)
+        self._notices.say("heater stopped", f"Interlock 4: the heater stays off: {why}", now_s)
         self._scribe.play("trouble")
 
     def _wants_heat(self, now_s: float) -> bool:
@@ -162,7 +161,7 @@ class Heater:
 
     def _forgive(self) -> None:
         self.stopped = self.stopped_by = ""
-        self._notices.clear(_MATTER)
+        self._notices.clear("heater waits")
         self._thermostat.forget()
         self._rest()
         for watch in (*self._doubting, *self._watches):

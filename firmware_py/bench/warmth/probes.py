@@ -105,7 +105,7 @@ class Probes:
                 readings=len(raw),
             ),
         )
-        self._notices.clear(f"calibration {act.probe}")
+        self._notices.clear("calibration old", about=act.probe)
 
     def advance(self, now_s: float) -> None:
         """Remind of old calibrations, now and then."""
@@ -115,7 +115,7 @@ class Probes:
         for probe in self._raw:
             if self.is_old(probe):
                 words = f"Probe {probe} was calibrated more than a year ago: hold it in melting ice again"
-                self._notices.say(f"calibration {probe}", words, now_s)
+                self._notices.say("calibration old", words, now_s, about=probe)
 
     def _record(self, probe: str) -> ProbeRecord:
         if probe not in self.records:

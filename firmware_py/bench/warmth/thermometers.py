@@ -66,7 +66,7 @@ class Thermometers:
         spoke = reading if self.places.is_alone(probe) else word
         if isinstance(spoke, Reading) and probe in self._silent:
             self._silent.discard(probe)
-            self._notices.clear(f"probe {probe}")
+            self._notices.clear("probe silent", about=probe)
             self._scribe.write_session(ev.ProbeSpokeAgain(probe=probe, bath_degC=spoke.bath_degC))
         return reading
 
@@ -79,18 +79,18 @@ class Thermometers:
             raise Refused(f"probe {probe} is {'trusted' if trusted else 'set aside'} already", where="trust")
         if trusted:
             self.set_aside.discard(probe)
-            self._notices.clear(f"trust {probe}")
+            self._notices.clear("probe set aside", about=probe)
             self._scribe.write_session(ev.ProbeTakenBack(probe=probe))
             return
         self.set_aside.add(probe)
         self._silent.discard(probe)
-        self._notices.clear(f"probe {probe}")
+        self._notices.clear("probe silent", about=probe)
         self.places.leave_out(probe)
         then = "the others there go on"
         if self.places.is_alone(probe):
             self.of_probe(probe).distrust()
             then = "give the temperature by hand"
-        self._notices.say(f"trust {probe}", f"Probe {probe} is set aside: {then}", now_s)
+        self._notices.say("probe set aside", f"Probe {probe} is set aside: {then}", now_s, about=probe)
         self._scribe.write_session(ev.ProbeSetAside(probe=probe))
 
     def _surround(self, now_s: float) -> None:
@@ -114,7 +114,7 @@ class Thermometers:
             why = word.why if isinstance(word, NoReading) else thermometer.trouble or "no reading came"
             self._silent.add(probe)
             words = f"Probe {probe} is silent: {why}{self._then(probe, thermometer, now_s)}"
-            self._notices.say(f"probe {probe}", words, now_s, trouble=True)
+            self._notices.say("probe silent", words, now_s, about=probe)
             self._scribe.write_session(ev.ProbeFellSilent(probe=probe, why=why))
             self._scribe.play("trouble")
         self._look_for_quarrels(now_s)
@@ -130,10 +130,10 @@ class Thermometers:
     def _look_for_quarrels(self, now_s: float) -> None:
         quarrels = self.places.quarrels()
         for place in self._quarrelling - quarrels.keys():
-            self._notices.clear(f"quarrel {place}")
+            self._notices.clear("probes differ", about=place)
         for place in quarrels.keys() - self._quarrelling:
             words = f"The probes in the {place} differ by {quarrels[place]:.1f} K, more than they may"
-            self._notices.say(f"quarrel {place}", f"{words}: which is right?", now_s, trouble=True)
+            self._notices.say("probes differ", f"{words}: which is right?", now_s, about=place)
         self._quarrelling = set(quarrels)
 
     def _watch_for_rush(self, probe: str, thermometer: Thermometer, now_s: float) -> None:
@@ -141,11 +141,12 @@ class Thermometers:
         rush = thermometer.rush_K_per_min() if by_itself else None
         if rush is None:
             self._rushing.discard(probe)
-            self._notices.clear(f"rush {probe}")
+            self._notices.clear("probe rushes", about=probe)
         elif probe not in self._rushing:
             self._rushing.add(probe)
             words = f"Probe {probe} changes by {rush:+.1f} K a minute, more than a tray does by itself"
-            self._notices.say(f"rush {probe}", f"{words}: hold a thermometer beside it", now_s, trouble=True)
+            said = f"{words}: hold a thermometer beside it"
+            self._notices.say("probe rushes", said, now_s, about=probe)
             self._scribe.write_session(ev.FaultSeen(fault="probe rushes", detail=words))
             self._scribe.play("trouble")
 

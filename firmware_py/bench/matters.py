@@ -1,0 +1,263 @@
+"""Every kind of matter the bench can bring: why it comes, what to do. The manual's table is made from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+Kind = Literal[
+    "bath outside window",
+    "bath used up",
+    "calibration old",
+    "cue",
+    "damaged bath",
+    "damaged journal",
+    "damaged print",
+    "damaged probe",
+    "damaged run",
+    "foot refused",
+    "foot switch held",
+    "foot switch unplugged",
+    "formulas",
+    "heater stopped",
+    "heater waits",
+    "journal",
+    "lamp",
+    "lamp interrupted",
+    "lamp out by itself",
+    "lamp unanswered",
+    "mock pins",
+    "no exposure",
+    "probe rushes",
+    "probe set aside",
+    "probe silent",
+    "probes differ",
+    "relay",
+    "safe time",
+    "safelight out",
+    "switchboard",
+    "tray stalled",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """A kind of matter: how its notice begins or what it says, its usual causes, and the next step.
+
+    Kinds of one ``slot`` stand in the same place: the newer replaces the older. Trouble stands first.
+    """
+
+    says: str
+    cause: str
+    to_do: str
+    trouble: bool = False
+    slot: str = ""
+
+
+_DAMAGE = "The rest of the book is whole and in use."
+_MATTERS: dict[Kind, Matter] = {
+    "bath outside window": Matter(
+        "… has 16.2 degC; Develop wants at least 18 degC",
+        "The bath is colder or warmer than the step of the routine allows.",
+        "Warm or cool the bath, or take the plate out. Development goes on being timed at the temperature "
+        "the bath has.",
+        trouble=True,
+    ),
+    "bath used up": Matter(
+        "Bath … is used up; mix a new one",
+        "It has had as much plate area as it bears, it is past its keeping time, or it clears too slowly.",
+        "Mix a fresh bath before the next plate. If its date is wrong, put the date right.",
+    ),
+    "calibration old": Matter(
+        "Probe … was calibrated more than a year ago",
+        "A probe drifts with the years.",
+        "Hold it in melting ice and calibrate it again when no plate is waiting.",
+    ),
+    "cue": Matter(
+        "…: half a minute to the stop",
+        "A moment of the routine has come, or is near.",
+        "Do what it says. The foot or a key says that it is done.",
+    ),
+    "damaged bath": Matter(
+        "Bath … cannot be read from the journal",
+        "The entries of this bath do not follow from one another.",
+        f"{_DAMAGE} Make the bath anew under another name; run `embertray logbook verify`.",
+        trouble=True,
+    ),
+    "damaged journal": Matter(
+        "The journal was damaged and has been mended",
+        "The disk failed, or power went in a way the disk did not bear.",
+        "Copy the damaged file that the notice names to another disk. Run `embertray logbook verify`. "
+        "Put a new card into the board.",
+        trouble=True,
+    ),
+    "damaged print": Matter(
+        "A print cannot be read from the journal",
+        "The entries of this print do not follow from one another.",
+        f"{_DAMAGE} Open the print again; run `embertray logbook verify`.",
+        trouble=True,
+    ),
+    "damaged probe": Matter(
+        "The calibration of a probe cannot be read from the journal",
+        "The entries of this probe do not follow from one another.",
+        f"{_DAMAGE} Calibrate the probe again; until then it is read uncorrected.",
+        trouble=True,
+    ),
+    "damaged run": Matter(
+        "A run cannot be read from the journal",
+        "The entries of this run do not follow from one another.",
+        f"{_DAMAGE} If the plate lies in a tray now, time it by a clock; run `embertray logbook verify`.",
+        trouble=True,
+    ),
+    "foot refused": Matter(
+        "cannot move on while …",
+        "The foot asked for something that can not be done now.",
+        "Read why. Nothing has changed.",
+    ),
+    "foot switch held": Matter(
+        "The foot switch stays down",
+        "Something stands on it, it is wet inside, or its wire is pinched. Interlock 5.",
+        "Lift the foot, or move what lies on it. It counts again once it is released. The keys do all "
+        "that the foot does.",
+        trouble=True,
+        slot="foot switch",
+    ),
+    "foot switch unplugged": Matter(
+        "The foot switch is unplugged",
+        "Its plug is out, or its wire is broken.",
+        "Put the plug in again. Until then, use the keys; they do all that the foot does.",
+        trouble=True,
+        slot="foot switch",
+    ),
+    "formulas": Matter(
+        "The formulas cannot be read",
+        "A formula file is wrong: the notice names the file, the line and what is allowed.",
+        "Put the file right; `embertray check` reads it without starting the bench. Until then no bath can "
+        "be made; runs are not touched.",
+        trouble=True,
+    ),
+    "heater stopped": Matter(
+        "Interlock 4: the heater stays off: …",
+        "Its probe was silent or impossible, the water was above its limit, it did not warm, or it warmed "
+        "while the heater was off.",
+        "If the notice says so, pull the heater's plug. Look at the water, the probe and the heater. "
+        "Then set the temperature again.",
+        trouble=True,
+        slot="heater",
+    ),
+    "heater waits": Matter(
+        "The heater waits: …",
+        "The last reading can not be believed yet: it jumped, or probes disagree.",
+        "Nothing. It goes on by itself with the next readings that hold together.",
+        slot="heater",
+    ),
+    "journal": Matter(
+        "The journal takes nothing: …",
+        "The disk is full, write-protected or broken.",
+        "Finish the plate: timing goes on, and what happens is kept in memory. Do not switch the board off. "
+        "Make room on the disk. No exposure begins until the journal takes entries again.",
+        trouble=True,
+    ),
+    "lamp": Matter(
+        "Print 1 has got all its light: into the baths",
+        "Something went on at the printing lamp, or a value of the print was changed.",
+        "Do what it says.",
+        slot="lamp",
+    ),
+    "lamp interrupted": Matter(
+        "… was broken off",
+        "The controller ended while the lamp was lit: power, a crash or a restart. The switchboard put "
+        "it out.",
+        "Give the rest of the exposure, or give the sheet up. The notice says how much light it got, and how "
+        "well that is known.",
+        trouble=True,
+        slot="lamp",
+    ),
+    "lamp out by itself": Matter(
+        "The lamp went out by itself (…)",
+        "The switchboard ended the exposure: its ceiling, a lost connection, or a fault.",
+        "Give the rest of the exposure, or give the sheet up. If it comes again, look at the "
+        "wiring of the lamp's relay.",
+        trouble=True,
+        slot="lamp",
+    ),
+    "lamp unanswered": Matter(
+        "The lamp should be out, but no word of it came",
+        "The exposure is past its ceiling, and the switchboard has not answered.",
+        "Look at the lamp. If it is lit, pull its plug and cover the paper. Start the bench again.",
+        trouble=True,
+        slot="lamp",
+    ),
+    "mock pins": Matter(
+        "Mock pins: nothing is really switched",
+        'The settings say `pins = "mock"`.',
+        "Take that line out of the settings on a real bench.",
+    ),
+    "no exposure": Matter(
+        "No exposure: …",
+        "An interlock forbade it, the journal was too slow, or the switchboard refused. "
+        "The lamp did not light.",
+        "Read why, put that right, ask again. The paper has got no light.",
+        trouble=True,
+        slot="lamp",
+    ),
+    "probe rushes": Matter(
+        "Probe … changes by +3.0 K a minute",
+        "A tray does not change so fast by itself: the probe lies out of the bath, water was poured in, or "
+        "it is broken.",
+        "Hold a glass thermometer beside it. If the probe is wrong, set it aside and give the temperature "
+        "by hand.",
+        trouble=True,
+    ),
+    "probe set aside": Matter(
+        "Probe … is set aside",
+        "A person said that it is not to be trusted.",
+        "Give the temperature by hand now and then, or trust the probe again.",
+    ),
+    "probe silent": Matter(
+        "Probe … is silent: …",
+        "Usually the plug or a wet connector; the notice says what the probe's driver found. Interlock 7.",
+        "Give the temperature by hand. Timing goes on by the bath's last trend, and shows how unsure it is. "
+        "Mend the probe when the plate is in the fixer.",
+        trouble=True,
+    ),
+    "probes differ": Matter(
+        "The probes in the … differ by 1.2 K",
+        "One of them is wrong, or the bath is not mixed.",
+        "Stir. Hold a glass thermometer beside them; set the wrong one aside.",
+        trouble=True,
+    ),
+    "relay": Matter(
+        "switch: …",
+        "The switchboard would not switch a relay, or there is none just now.",
+        "Read why. Wait until the switchboard is back, then ask again.",
+        trouble=True,
+    ),
+    "safe time": Matter(
+        "… has had 75 % of its time under the safelight",
+        "The plate has lain under the safelight for most of the time that your own test found safe.",
+        "Put the safelight out soon, or get on to the fixer. At the whole of it the light goes out by "
+        "itself.",
+    ),
+    "safelight out": Matter(
+        "Interlock 2: the safelight is out while …",
+        "A plate is open that this light would fog, or that has had all its safe time.",
+        "Fix it in the dark; or put it back into its box and give its run up. Then the light may come on.",
+    ),
+    "switchboard": Matter(
+        "The switchboard was lost (…)",
+        "The process that owns the relays ended or stopped answering. A new one is started.",
+        "If the notice says PULL THE PLUG, do that at once: lamp and heater may be on. Otherwise every "
+        "relay is off; they come back when you act. Timing goes on.",
+        trouble=True,
+    ),
+    "tray stalled": Matter(
+        "Tray …: …",
+        "The bench could not write the next entry of this run. It tries again by itself.",
+        "Time this plate by a clock for now. Afterwards, run `embertray logbook verify`.",
+        trouble=True,
+    ),
+}
+MATTERS: Mapping[Kind, Matter] = MappingProxyType(_MATTERS)
