@@ -22,6 +22,13 @@ port = "/dev/ttyUSB1"
 query = "MEAS:TEMP? 1"
 instrument = "Cold Shore"
 
+[light-sensor]
+body = "serial-lines"
+port = "/dev/ttyUSB2"
+full = 900.0
+dark = 20.0
+exposures_from = "30 s"
+
 [foot-switch]
 body = "usb"
 device = "/dev/input/by-id/usb-pedal-event-kbd"
@@ -57,6 +64,10 @@ def test_each_body_has_its_keys():
         (('"MEAS:TEMP? 1"', '"MEAS\\n"'), "query"),
         (('body = "usb"\n', ""), "a `device`"),
         (("KEY_B", "B"), "key"),
+        (('"/dev/ttyUSB2"', '"/dev/ttyUSB1"'), "light sensor and probe asked are on one port"),
+        (("full = 900.0", "full = 20.0"), "`full` is what the sensor shows"),
+        (("full = 900.0", ""), "`full` is what the sensor shows"),
+        (('"30 s"', '"2 s"'), "allowed: 5 s to 3600 s"),
         (('body = "usb"\ndevice = "/dev/input/by-id/usb-pedal-event-kbd"', ""), "`key` is for usb"),
     ],
 )

@@ -33,6 +33,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge
+from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
@@ -187,6 +188,10 @@ class Bench:
             self._tray_foot.pressed(press)
 
     # --- what devices say ---
+
+    def light_is(self, word: Light | NoLight) -> None:
+        """Take in what the light sensor shows."""
+        self.lamp_side.printing.dose.heard(word)
 
     def heard(self, probe: str, word: Reading | NoReading) -> None:
         """Take in what a probe said."""

@@ -21,6 +21,7 @@ from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge, FootSwitch
+from firmware_py.devices.light_sensor import LightSensor
 from firmware_py.devices.probe import NoReading, Probe, Reading
 from firmware_py.devices.sounder import Sounder
 from firmware_py.switchboard.link import Switchboard
@@ -35,6 +36,8 @@ from firmware_py.switchboard.reports import (
 )
 
 READ_EVERY_S = 1.0
+# While an exposure ends by dose, the light is read as often as its sensor speaks, but no oftener than this.
+LOOK_AT_LIGHT_EVERY_S = 0.05
 
 
 class Person(Protocol):
@@ -66,6 +69,7 @@ class Devices:
     sounder: Sounder
     probes: Sequence[Probe] = ()
     foot: FootSwitch | None = None
+    light: LightSensor | None = None
 
 
 @dataclass(slots=True)
@@ -105,6 +109,8 @@ class Controller:
             self.devices.foot.listen(lambda edge: _soon(loop, self._stepped, edge))
         blocking = [p for p in self.devices.probes if p.blocking]
         self._tasks = [loop.create_task(self._read_for_ever(probe)) for probe in blocking]
+        if self.devices.light is not None:
+            self._tasks.append(loop.create_task(self._look_for_ever(self.devices.light)))
         if not math.isinf(self.clock.speed):
             self._tasks.append(loop.create_task(self._read_formulas()))
         try:
@@ -277,6 +283,16 @@ class Controller:
             self._wake.set()
             await self.clock.wait_until(due_s, asyncio.Event())
 
+    async def _look_for_ever(self, sensor: LightSensor) -> None:
+        while True:
+            begun_s = self.clock.now_s()
+            self.bench.light_is(await asyncio.to_thread(sensor.read))
+            is_measuring = self.bench.lamp_side.printing.dose.is_measuring
+            if is_measuring:
+                self._wake.set()
+            due_s = begun_s + (LOOK_AT_LIGHT_EVERY_S if is_measuring else READ_EVERY_S)
+            await self.clock.wait_until(due_s, asyncio.Event())
+
     async def _read_formulas(self) -> None:
         """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
         try:
@@ -332,7 +348,12 @@ class Controller:
             task.cancel()
             with suppress(asyncio.CancelledError):
                 await task
-        for device in (self.devices.foot, self.devices.sounder, *self.devices.probes):
+        for device in (
+            self.devices.foot,
+            self.devices.sounder,
+            self.devices.light,
+            *self.devices.probes,
+        ):
             if device is not None:
                 device.close()
         await self._lamp.close()

@@ -9,6 +9,7 @@ from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller, Devices
 from firmware_py.bench.foot import FootRule
+from firmware_py.bench.lamp.dose import DoseRule
 from firmware_py.bench.lamp.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
 from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
 from firmware_py.bench.upkeep.upkeep_settings import upkeep_plan
@@ -18,6 +19,7 @@ from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootSwitch
+from firmware_py.devices.light_sensor import LightSensor
 from firmware_py.devices.onewire import OneWireProbe
 from firmware_py.devices.pins import Pins, open_pins
 from firmware_py.devices.probe import Probe
@@ -56,7 +58,7 @@ async def wired_bench(settings: Settings, clock: Clock, journal: Journal) -> Con
         raise
     if settings.bench.pins == "mock":
         bench.notices.say("mock pins", "Mock pins: nothing is really switched", clock.now_s())
-    devices = Devices(switchboard, sounder, probes, foot)
+    devices = Devices(switchboard, sounder, probes, foot, open_light_sensor(settings, clock))
     return Controller(bench, clock, devices, journal, precedents=PulledPlates(journal.path))
 
 
@@ -93,7 +95,16 @@ def lamp_rule(settings: Settings) -> LampRule:
         pause_s=float(lamp.pause),
         safelight=lamp.safelight,
         warm_up=tuple((float(time_s), light) for time_s, light in lamp.warm_up),
+        dose=dose_rule(settings),
     )
+
+
+def dose_rule(settings: Settings) -> DoseRule | None:
+    """Return what the settings say of the light sensor, None where there is none."""
+    said = settings.light_sensor
+    if said.full is None:
+        return None
+    return DoseRule(said.full, said.dark, float(said.exposures_from), said.ceiling)
 
 
 def all_routines(settings: Settings) -> dict[str, Routine]:
@@ -169,6 +180,19 @@ def _serial_probe(name: str, section: ProbeSection, clock: Clock) -> Probe:
         instrument=section.instrument,
         answers_within_s=float(section.answers_within),
         tolerance_K=float(section.tolerance),
+    )
+
+
+def open_light_sensor(settings: Settings, clock: Clock) -> LightSensor | None:
+    """Return the light sensor as the settings describe it, None where there is none."""
+    said = settings.light_sensor
+    if said.port is None:
+        return None
+    from firmware_py.devices.serial_light_sensor import SerialLightSensor
+
+    within_s = float(said.answers_within)
+    return SerialLightSensor(
+        "light sensor", said.port, clock, baud=said.baud, pattern=said.pattern, answers_within_s=within_s
     )
 
 

@@ -1,9 +1,11 @@
-"""Devices that exist only in a rehearsal or a test; none of them reads a clock."""
+"""Devices that exist only in a rehearsal or a test; the clock is whosever they are given."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from firmware_py.devices.clock import Clock
+from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.probe import NoReading, Reading, ReadingSource
 
 
@@ -61,6 +63,28 @@ class SimulatedProbe:
         if self._closed or self.trouble:
             return NoReading(self.trouble or "the probe is closed", now_s)
         return Reading(self._bath_degC(now_s), self._tolerance_K, now_s, self._source)
+
+    def close(self) -> None:
+        """Let the wire go."""
+        self._closed = True
+
+
+class SimulatedLightSensor:
+    """A sensor that shows ``shown(time_s)`` at any moment; it can be unplugged."""
+
+    def __init__(self, name: str, shown: Callable[[float], float], clock: Clock) -> None:
+        self.name = name
+        self.trouble = ""
+        self._shown = shown
+        self._clock = clock
+        self._closed = False
+
+    def read(self) -> Light | NoLight:
+        """Measure the light now, or say what the ``trouble`` is."""
+        now_s = self._clock.now_s()
+        if self._closed or self.trouble:
+            return NoLight(self.trouble or "the sensor is closed", now_s)
+        return Light(self._shown(now_s), now_s)
 
     def close(self) -> None:
         """Let the wire go."""

@@ -12,7 +12,7 @@ from firmware_py.craft.strips import Method
 from firmware_py.journal.event import Event
 
 Part = Literal["strip", "base", "burn", "bulb", "lamp"]
-ExposureEnd = Literal["time", "stopped", "ceiling", "made safe", "switchboard lost", "bench stopped"]
+ExposureEnd = Literal["time", "stopped", "ceiling", "made safe", "switchboard lost", "bench stopped", "dose"]
 BaseSource = Literal["person", "patch", "distance", "paper", "program"]
 LampMode = Literal["timed", "bulb", "kept lit"]
 PrintEnd = Literal["done", "another print"]
@@ -125,6 +125,7 @@ class ExposureAnnounced(Event, frozen=True, kw_only=True, tag="ExposureAnnounced
     ``number`` counts the strip's exposures and the burns from 1. ``rest`` says that it completes one that
     was broken off. ``effective_s`` [s] of full light are wanted, for which the lamp is to be on for
     ``on_time_s`` [s]; both are None where only a foot ends it. ``ceiling_s`` [s] ends it in any case.
+    With ``by_dose`` a light sensor ends it, and the on-time is what it should need.
     """
 
     exposure: str
@@ -134,6 +135,7 @@ class ExposureAnnounced(Event, frozen=True, kw_only=True, tag="ExposureAnnounced
     rest: bool = False
     effective_s: float | None = None
     on_time_s: float | None = None
+    by_dose: bool = False
 
 
 class ExposureRefused(Event, frozen=True, kw_only=True, tag="ExposureRefused"):
@@ -154,7 +156,8 @@ class ExposureEnded(Event, frozen=True, kw_only=True, tag="ExposureEnded"):
     """The lamp was on from ``on_s`` to ``off_s`` [boot s of the start it was announced on].
 
     With ``doubt_s`` 0 both were measured at the pin; otherwise ``off_s`` is an estimate good to
-    ± ``doubt_s`` [s]. ``stopped_by`` says who or what asked for an early end.
+    ± ``doubt_s`` [s]. ``stopped_by`` says who or what asked for an early end. ``dose_s`` [s of full light] is
+    what a light sensor measured, where one did: it counts, and not the time.
     """
 
     exposure: str
@@ -163,6 +166,7 @@ class ExposureEnded(Event, frozen=True, kw_only=True, tag="ExposureEnded"):
     why: ExposureEnd
     doubt_s: float = 0.0
     stopped_by: str = ""
+    dose_s: float | None = None
 
 
 class FrameUncovered(Event, frozen=True, kw_only=True, tag="FrameUncovered"):

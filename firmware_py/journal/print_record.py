@@ -263,7 +263,8 @@ class PrintRecord:
         ended.on_s, ended.off_s, ended.doubt_s = event.on_s, event.off_s, event.doubt_s
         ended.why, ended.stopped_by = event.why, event.stopped_by
         if ended.part != "lamp":
-            ended.effective_s = effective_s(max(0.0, ended.lasted_s), self.opened.lag_s)
+            by_time_s = effective_s(max(0.0, ended.lasted_s), self.opened.lag_s)
+            ended.effective_s = by_time_s if event.dose_s is None else event.dose_s
         self._now = None
 
     def _uncover(self, event: pe.FrameUncovered) -> None:

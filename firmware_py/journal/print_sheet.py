@@ -122,7 +122,8 @@ class Sheet:
         wanted_s = starts[0].wanted_s
         given = math.fsum(start.effective_s for start in starts)
         missing_s = 0.0 if wanted_s is None else wanted_s - given
-        complete = place in self.forgone or starts[-1].why == "time" or missing_s <= _slack_s(starts[-1])
+        is_full = starts[-1].why in {"time", "dose"} or missing_s <= _slack_s(starts[-1])
+        complete = place in self.forgone or is_full
         return Slot(place[0], place[1], wanted_s, given, complete)
 
 

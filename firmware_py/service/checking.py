@@ -41,6 +41,7 @@ def check(config: Path | None) -> Iterator[Finding]:
     if settings:
         yield _tried("relays", lambda: wirings_by_name(relay_wirings(settings[0])))
         yield from _probes(settings[0])
+        yield from _light(settings[0])
         yield from _foot(settings[0])
         yield from _pins(settings[0])
 
@@ -77,6 +78,12 @@ def _probes(settings: Settings) -> Iterator[Finding]:
             yield Finding(f"probe {name}")
         else:
             yield Finding(f"probe {name}", f"{probe.serial} is not on the bus in {probe.folder}")
+
+
+def _light(settings: Settings) -> Iterator[Finding]:
+    port = settings.light_sensor.port
+    if port is not None:
+        yield Finding("light sensor", "" if Path(port).exists() else f"there is no port {port}")
 
 
 def _foot(settings: Settings) -> Iterator[Finding]:

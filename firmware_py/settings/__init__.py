@@ -13,6 +13,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.safelight import safe_s
 from firmware_py.craft.warming import WarmUp
 from firmware_py.settings.foot import FootSection
+from firmware_py.settings.light import LightSensorSection
 from firmware_py.settings.probe import ProbeSection
 from firmware_py.settings.section import BcmPin, Name, Place, Section, check_within
 from firmware_py.strict_toml import (
@@ -189,6 +190,7 @@ class Settings(Section, frozen=True, kw_only=True):
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
     lamp: LampSection = LampSection()
+    light_sensor: LightSensorSection = msgspec.field(default=LightSensorSection(), name="light-sensor")
     baths: BathsSection = BathsSection()
     plates: PlatesSection = PlatesSection()
     safelight_test: dict[Name, SafelightTestSection] = msgspec.field(default={}, name="safelight-test")
@@ -206,6 +208,8 @@ class Settings(Section, frozen=True, kw_only=True):
             if probe.wire is not None and probe.wire in wires:
                 raise ValueError(f"probes {wires[probe.wire]} and {name} are both {probe.wire}")
             wires[probe.wire or name] = name
+        if self.light_sensor.port is not None and self.light_sensor.port in wires:
+            raise ValueError(f"the light sensor and probe {wires[self.light_sensor.port]} are on one port")
         self._check_heater()
         self._check_tests()
 

@@ -8,7 +8,9 @@ import pytest
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
 from firmware_py.devices.instrument_text import NumberPattern
+from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.devices.serial_light_sensor import SerialLightSensor
 from firmware_py.devices.serial_lines_probe import SerialLinesProbe
 from firmware_py.devices.serial_query_probe import SerialQueryProbe
 from tests.devices.instruments import NAME, Instrument, polite
@@ -26,7 +28,7 @@ def instrument(tmp_path):
 
 @pytest.fixture
 def opened():
-    probes: list[SerialLinesProbe | SerialQueryProbe] = []
+    probes: list[SerialLinesProbe | SerialQueryProbe | SerialLightSensor] = []
     yield probes
     for probe in probes:
         probe.close()
@@ -253,8 +255,27 @@ def test_closing_wakes_a_read_that_waits(instrument, lines):
     said = []
     reading = threading.Thread(target=lambda: said.append(probe.read(1.0)))
     reading.start()
-    while probe._wire._port is None:
+    while probe._lines._wire._port is None:
         pass
     probe.close()
     reading.join(PATIENT_S)
     assert said == [NoReading("the probe is closed", 1.0)]
+
+
+# --- a light sensor ---
+
+
+def test_a_light_sensor_is_read_as_a_stream_and_says_why_it_is_not(instrument, opened):
+    instrument.stream = lambda: b"lux 815.0\r\n"
+    clock = BootClock()
+    sensor = SerialLightSensor(
+        "cell", str(instrument.path), clock, pattern="lux {}", answers_within_s=PATIENT_S
+    )
+    opened.append(sensor)
+    before_s = clock.now_s()
+    light = sensor.read()
+    assert isinstance(light, Light)
+    assert light.shown == 815.0
+    assert before_s <= light.taken_s <= clock.now_s()
+    instrument.unplug()
+    assert isinstance(sensor.read(), NoLight)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
+from firmware_py.bench.lamp.dose import DoseRule
 from firmware_py.craft.lamp import Lag
 
 PRINTING_LAMP: Final = "printing-lamp"
@@ -23,7 +24,8 @@ class LampRule:
     ``mains_Hz`` [Hz] is given for a switch that waits for the zero of the mains. The lamp is never on for
     longer than ``longest_on_s`` [s], nor by foot alone than ``bulb_ceiling_s`` [s]; nothing lights it within
     ``pause_s`` [s] after it went out. ``safelight`` says what that does during an exposure; ``warm_up``
-    are the levels of `firmware_py.craft.warming.WarmUp` of a lamp that is kept lit.
+    are the levels of `firmware_py.craft.warming.WarmUp` of a lamp that is kept lit. ``dose`` is given where a
+    light sensor lies beside the paper.
     """
 
     name: str = "printing lamp"
@@ -35,3 +37,4 @@ class LampRule:
     pause_s: float = PAUSE_S
     safelight: Safelight = "unchanged"
     warm_up: tuple[tuple[float, float], ...] = ()
+    dose: DoseRule | None = None

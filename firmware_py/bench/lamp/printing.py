@@ -7,6 +7,7 @@ from typing import Literal, Protocol
 
 from firmware_py.bench.interlocks.ceiling import CeilingWatch, ceiling_for
 from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
+from firmware_py.bench.lamp.dose import DoseMeter
 from firmware_py.bench.lamp.exposure_safelight import ExposureSafelight, SafelightDoor
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.next_exposure import NextExposure, next_exposure
@@ -24,6 +25,7 @@ from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
 # The announcement must be on the disk so soon, or the exposure is refused: nobody waits in the dark for it.
 COMMIT_WITHIN_S = 1.0
+BY_DOSE = "dose"
 
 
 def asked_as(print_id: str, exposure: str) -> str:
@@ -53,6 +55,7 @@ class Printing(PrintDesk):
         self._watch = CeilingWatch()
         self._cues = ShutterCues()
         self._stopped_by = ""
+        self.dose = DoseMeter(rule.dose, rule.lag.lag_s)
         self.safelight = ExposureSafelight(rule.safelight, room)
 
     # --- what it stands at ---
@@ -142,6 +145,9 @@ class Printing(PrintDesk):
         require_no_open_plate(self._room.open_plates())
         longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
         ceiling_s = ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))
+        by_dose = self.dose.rule_for(coming.effective_s, self._now_s())
+        if by_dose is not None and coming.on_time_s is not None:
+            ceiling_s = by_dose.ceiling_s(coming.on_time_s, self.rule.longest_on_s)
         exposure = str(record.number + 1)
         self.write(
             pe.ExposureAnnounced(
@@ -152,15 +158,25 @@ class Printing(PrintDesk):
                 effective_s=coming.effective_s,
                 on_time_s=coming.on_time_s,
                 ceiling_s=ceiling_s,
+                by_dose=by_dose is not None,
             )
         )
+        self.dose.announce(coming.effective_s if by_dose is not None else None)
         self._stopped_by, self.is_stopping, self.interrupted = "", False, ""
         self._watch.expect(asked_as(record.print_id, exposure), self._now_s() + COMMIT_WITHIN_S, ceiling_s)
         if coming.part != "lamp":
             self.safelight.set()
         asked = asked_as(record.print_id, exposure)
-        self._scribe.expose(asked, PRINTING_LAMP, for_s=coming.on_time_s, ceiling_s=ceiling_s)
-        self.say(f"{coming.words}: the lamp goes on")
+        for_s = coming.on_time_s if by_dose is None else None
+        self._scribe.expose(asked, PRINTING_LAMP, for_s=for_s, ceiling_s=ceiling_s)
+        self.say(f"{coming.words}: the lamp goes on{self._how_it_ends(coming)}")
+
+    def _how_it_ends(self, coming: NextExposure) -> str:
+        if self.dose.is_measuring:
+            return ", until the light sensor has its dose"
+        if self.dose.is_wanted_for(coming.effective_s):
+            return f", by time: {self.dose.trouble or 'the light sensor is silent'}"
+        return ""
 
     def _put_out(self, by: str) -> None:
         lit = self.here().lamp_lit
@@ -205,6 +221,7 @@ class Printing(PrintDesk):
             self._scribe.stop_exposure(report.id)
             return
         self.write(pe.ExposureBegan(exposure=lit.exposure, at_s=report.at_s))
+        self.dose.begin(report.at_s)
         self._watch.expect(report.id, report.at_s, lit.ceiling_s or self.rule.longest_on_s)
 
     def ended(self, report: ExposureEnded) -> None:
@@ -215,18 +232,20 @@ class Printing(PrintDesk):
             return
         if record.state == "uncovered":
             self._cover(report.off_s, "lamp out")
+        by_dose = report.why == "stopped" and self._stopped_by == BY_DOSE
         self.write(
             pe.ExposureEnded(
                 exposure=lit.exposure,
                 on_s=report.on_s,
                 off_s=report.off_s,
-                why=report.why,
+                why="dose" if by_dose else report.why,
                 doubt_s=report.doubt_s,
-                stopped_by=self._stopped_by if report.why == "stopped" else "",
+                stopped_by=self._stopped_by if report.why == "stopped" and not by_dose else "",
+                dose_s=self.dose.end(report.off_s),
             )
         )
         self._settled(report.off_s)
-        self._scribe.play("now" if report.why == "time" else "heard")
+        self._scribe.play("now" if by_dose or report.why == "time" else "heard")
         if lit.part != "lamp":
             after_exposure(self)
         if report.why in {"ceiling", "made safe", "switchboard lost"}:
@@ -241,6 +260,7 @@ class Printing(PrintDesk):
         if record is None or lit is None or record.state != "announced":
             return
         self.write(pe.ExposureRefused(exposure=lit.exposure, why=why))
+        self.dose.announce(None)
         self._settled(self._now_s())
         if self._stopped_by:
             self.say(f"Stopped by {self._stopped_by} before the lamp went on")
@@ -268,13 +288,18 @@ class Printing(PrintDesk):
 
     def next_due_s(self) -> float | None:
         """Return the next moment [boot s] at which `advance` has something to do."""
-        moments = [self._watch.due_s, self._cues.next_due_s()]
+        dose_due_s = None if self.is_stopping else self.dose.due_s()
+        moments = [self._watch.due_s, self._cues.next_due_s(), dose_due_s]
         return min((m for m in moments if m is not None), default=None)
 
     def advance(self, now_s: float) -> None:
         """Do what has fallen due, and see that no plate lies open under a lit lamp."""
         if self.may_be_lit and self._room.open_plates():
             self.darken("an open plate")
+        if self.dose.is_due(now_s):
+            self._put_out(BY_DOSE)
+        elif self.dose.is_blind(now_s):
+            self.say("The light sensor is silent: the dose is reckoned by its last word", trouble=True)
         late = self._watch.overdue(now_s)
         if late is not None:
             self._scribe.stop_exposure(late)
