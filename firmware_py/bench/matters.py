@@ -28,6 +28,7 @@ Kind = Literal[
     "lamp interrupted",
     "lamp out by itself",
     "lamp unanswered",
+    "light sensor silent",
     "mock pins",
     "no exposure",
     "probe rushes",
@@ -187,6 +188,14 @@ _MATTERS: dict[Kind, Matter] = {
         "The lamp should be out, but no word of it came",
         "The exposure is past its ceiling, and the switchboard has not answered.",
         "Look at the lamp. If it is lit, pull its plug and cover the paper. Start the bench again.",
+        trouble=True,
+        slot="lamp",
+    ),
+    "light sensor silent": Matter(
+        "The light sensor is silent: the dose is reckoned by its last word",
+        "Its plug, its supply or its port failed while an exposure went on by dose.",
+        "Nothing in this exposure: its ceiling holds. Then look at the sensor; until it speaks, exposures go "
+        "by time.",
         trouble=True,
         slot="lamp",
     ),

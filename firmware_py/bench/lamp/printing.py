@@ -299,7 +299,9 @@ class Printing(PrintDesk):
         if self.dose.is_due(now_s):
             self._put_out(BY_DOSE)
         elif self.dose.is_blind(now_s):
-            self.say("The light sensor is silent: the dose is reckoned by its last word", trouble=True)
+            self.say(
+                "The light sensor is silent: the dose is reckoned by its last word", "light sensor silent"
+            )
         late = self._watch.overdue(now_s)
         if late is not None:
             self._scribe.stop_exposure(late)
