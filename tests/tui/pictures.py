@@ -14,7 +14,7 @@ from rich.segment import Segment
 
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import BATHS, STOPPED, with_baths
-from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
+from tests.tui.sample_bench import bench, by_eye, due, lane, six_lanes
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.theme import BRIGHTNESSES
@@ -24,10 +24,10 @@ CELL = (9, 18)
 # Drawn as areas, as fonts leave hairlines between blocks: top and height in shares of a cell.
 BLOCKS = {"█": (0.0, 1.0), "▀": (0.0, 0.5), "▄": (0.5, 0.5)}
 SIZES = ((80, 24), (120, 36))
-OVERDUE = fixing(1, state="due", due_s=NOW_S - 73.0, foot_short="move on: Wash", foot_long="")
 PAGES = {
     "trays": (bench(lane(1)), ""),
-    "trays-due": (bench(OVERDUE), ""),
+    "trays-by-eye": (bench(by_eye(3)), ""),
+    "trays-due": (bench(due(1), most_urgent=1), ""),
     "trays-six": (six_lanes(), ""),
     "baths": (with_baths(*BATHS, heater=STOPPED), "0 3"),
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},

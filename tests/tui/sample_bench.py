@@ -15,9 +15,11 @@ from firmware_py.service.shapes import (
     BathTemperature,
     BenchView,
     CueView,
+    EndingView,
     LaneView,
     MarkView,
     NoticeView,
+    PrecedentView,
     RelayView,
     StepView,
 )
@@ -123,23 +125,61 @@ def bench(*lanes: LaneView, **changes) -> BenchView:
     return msgspec.structs.replace(sample, **changes)
 
 
+def due(number: int, **changes) -> LaneView:
+    """A plate that is over its time in the fixer."""
+    over = {"state": "due", "due_s": NOW_S - 73.0, "needs": "on to Wash", "foot_short": "move on: Wash"}
+    return fixing(number, **{**over, "foot_long": "", "urgency": 3, **changes})
+
+
+def ready(number: int, **changes) -> LaneView:
+    """A plate that is laid ready."""
+    laid = {
+        "state": "ready",
+        "due_s": None,
+        "started_s": None,
+        "equivalent_s": None,
+        "doubt_s": None,
+        "marks": (),
+        "next_cue": None,
+        "foot_short": "plate into pyro-soda developer: Develop begins",
+        "foot_long": "",
+        "needs": "plate into pyro-soda developer",
+        "urgency": 7,
+    }
+    return lane(number, **{**laid, **changes})
+
+
+def ended(number: int, **changes) -> LaneView:
+    """A run that is over."""
+    over = {"state": "ended", "due_s": None, "equivalent_s": None, "next_cue": None, "urgency": 8}
+    return lane(number, **{**over, "foot_short": "", "foot_long": "", **changes})
+
+
+def by_eye(number: int, **changes) -> LaneView:
+    """Two plates in one tray, developed by inspection, with the clocks beside it and what the book knows."""
+    endings = (
+        EndingView(by="time", ends=False, due_s=NOW_S + 187.4, equivalent_s=300.0),
+        EndingView(by="appearance", ends=False, due_s=NOW_S + 95.0, equivalent_s=204.75),
+        EndingView(by="ceiling", ends=False, due_s=NOW_S + 700.0, equivalent_s=780.0),
+    )
+    seen = {"ends": ("inspection",), "endings": endings, "due_by": "ceiling", "due_s": NOW_S + 700.0}
+    seen |= {"factor": 5.25, "plates": ("half plate 3", "half plate 4"), "window": (16.0, 24.0)}
+    seen |= {"precedent": PrecedentView(plates=12, low_s=250.0, median_s=290.0, high_s=340.0)}
+    return lane(number, **{**seen, "rock_every_s": 30.0, **changes})
+
+
 def six_lanes() -> BenchView:
+    """Six trays as the bench sorts them, the first of the list not the one in focus."""
+    washing = fixing(4, steps=steps(3), step=3, due_s=NOW_S + 1500.0, light_allowed="white")
     return bench(
+        due(2),
         lane(1),
-        fixing(2, state="due", due_s=NOW_S - 73.0, foot_short="move on: Wash"),
         fixing(3),
-        fixing(4, steps=steps(3), step=3, due_s=NOW_S + 1500.0),
-        lane(
-            5,
-            state="ready",
-            due_s=None,
-            started_s=None,
-            equivalent_s=None,
-            doubt_s=None,
-            marks=(),
-            next_cue=None,
-        ),
-        lane(6, state="ended", due_s=None, equivalent_s=None, next_cue=None, foot_short="", foot_long=""),
+        washing,
+        ready(5),
+        ended(6),
+        focus=1,
+        most_urgent=2,
         notices=(
             NoticeView(words="Probe of tray 3 is silent", since_s=NOW_S - 20, trouble=True),
             NoticeView(words="half plate 1: Rock the tray, right edge up", since_s=NOW_S - 18),

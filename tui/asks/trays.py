@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from firmware_py.craft.refusal import Refused
@@ -14,9 +14,11 @@ from firmware_py.service.shapes import (
     LaneView,
     Note,
     OpenRun,
+    PhraseView,
     SayTemperature,
     TakeUp,
 )
+from tui.desk import Desk
 from tui.widgets.asking import MOST_CHOICES, Question
 from tui.words.lane import step_here
 from tui.words.times import printable
@@ -56,6 +58,27 @@ def note_question(lane: LaneView, draft: str, do: Do, keep: Callable[[str], None
 
     words = f"Note for {printable(lane.plate)}, then Enter:"
     return Question(words, written, start=draft, put_aside=keep)
+
+
+TYPE_IT = "type it"
+
+
+def phrase_question(lane: LaneView, phrases: Sequence[PhraseView], typing: Question, desk: Desk) -> Question:
+    """Ask for a note that one key says; Enter asks for one to be typed."""
+
+    def said(words: str) -> None:
+        if words == typed:
+            desk.ask(typing)
+        else:
+            desk.do(Note(text=words, lane=lane.lane))
+
+    typed = f"{TYPE_IT}, going on with {printable(typing.start)[:20]!r}" if typing.start else TYPE_IT
+    return Question(
+        f"Note for {printable(lane.plate)}. Its key, or Enter to type it:",
+        said,
+        choices=(typed, *(phrase.words for phrase in phrases)),
+        choice_keys=("enter", *(phrase.key for phrase in phrases)),
+    )
 
 
 def temperature_question(lane: LaneView, do: Do, say: Callable[[str], None]) -> Question:

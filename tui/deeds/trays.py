@@ -5,9 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cached_property
 
-from firmware_py.service.shapes import Focus, LaneView, Mark, Proceed, Pull, TakeUp
+from firmware_py.service.shapes import (
+    ChangeWater,
+    Focus,
+    LaneView,
+    Mark,
+    Proceed,
+    Pull,
+    TakeBackMark,
+    TakeUp,
+)
 from tui.asks import trays as asks
+from tui.asks.marks import mark_question
 from tui.deeds.deeds import Deeds
+from tui.keys.everywhere import EVERYWHERE
+from tui.keys.trays import TRAY_KEYS
+from tui.keys.use import NUMBER_KEYS
+from tui.words.lane import is_water_due
+from tui.words.marks import keyed_marks
+
+# Keys that the page itself has a use for: a mark with one of them is made by M and then that key.
+TAKEN = frozenset(key for use in (*TRAY_KEYS, *EVERYWHERE) for key in use.keys) - frozenset(NUMBER_KEYS)
 
 
 class TrayDeeds(Deeds):
@@ -25,21 +43,38 @@ class TrayDeeds(Deeds):
             then(lane)
 
     def action_proceed(self) -> None:
-        """Put the plate in, move it on, or take its run up."""
-        self._with_lane(
-            lambda lane: self.desk.do(
-                TakeUp(lane=lane.lane) if lane.state == "interrupted" else Proceed(lane=lane.lane)
-            )
-        )
+        """Put the plate in, move it on, take in that its water is fresh, or take its run up."""
+
+        def proceed(lane: LaneView) -> None:
+            if lane.state == "interrupted":
+                self.desk.do(TakeUp(lane=lane.lane))
+            elif is_water_due(lane, self.desk.moment().now_s):
+                self.desk.do(ChangeWater(lane=lane.lane))
+            else:
+                self.desk.do(Proceed(lane=lane.lane))
+
+        self._with_lane(proceed)
 
     def action_mark(self, number: int) -> None:
-        """Make the mark of that number."""
+        """Make the mark whose key is that number."""
+        self.mark_by(str(number))
 
-        def mark(lane: LaneView) -> None:
-            if number <= len(lane.mark_names):
-                self.desk.do(Mark(what=lane.mark_names[number - 1], lane=lane.lane))
+    def mark_by(self, key: str) -> bool:
+        """Make the mark of a key in the tray in focus; return whether there is one."""
+        lane = self.desk.moment().lane
+        marks = keyed_marks(lane) if lane is not None else {}
+        if lane is None or key not in marks or key in TAKEN:
+            return False
+        self.desk.do(Mark(what=marks[key], lane=lane.lane))
+        return True
 
-        self._with_lane(mark)
+    def action_marks(self) -> None:
+        """Ask which mark."""
+        self._with_lane(lambda lane: self.desk.ask(mark_question(lane, self.desk.do)))
+
+    def action_take_back(self) -> None:
+        """Let the last mark count for nothing."""
+        self._with_lane(lambda lane: self.desk.do(TakeBackMark(lane=lane.lane)))
 
     def action_pull(self) -> None:
         """End the development."""
@@ -56,8 +91,10 @@ class TrayDeeds(Deeds):
             def keep(text: str) -> None:
                 self._drafts[lane.run_id] = text
 
-            draft = self._drafts.get(lane.run_id, "")
-            self.desk.ask(asks.note_question(lane, draft, self.desk.do, keep))
+            draft, view = self._drafts.get(lane.run_id, ""), self.desk.view
+            typing = asks.note_question(lane, draft, self.desk.do, keep)
+            phrases = view.phrases if view is not None else ()
+            self.desk.ask(asks.phrase_question(lane, phrases, typing, self.desk) if phrases else typing)
 
         self._with_lane(note)
 
@@ -87,6 +124,12 @@ class TrayDeeds(Deeds):
     def action_previous_tray(self) -> None:
         """Turn to the tray before."""
         self._turn(-1)
+
+    def action_urgent_tray(self) -> None:
+        """Turn to the tray that needs a person most."""
+        view = self.desk.view
+        if view is not None and view.most_urgent is not None:
+            self.desk.do(Focus(lane=view.most_urgent), again=True)
 
     def _turn(self, by: int) -> None:
         view, lane = self.desk.view, self.desk.moment().lane

@@ -23,6 +23,8 @@ def _in(states: str, words: str) -> Callable[[Moment], str]:
 
 
 def _proceed(lane: LaneView) -> str:
+    if lane.wash is not None and lane.wash.change_due_s is not None:
+        return "water changed" if lane.needs else ""
     after = step_after(lane)
     return {
         "ready": "plate is in",
@@ -36,8 +38,14 @@ def _temperature(lane: LaneView) -> str:
     return "temperature" if lane.bath and lane.bath.source in NOT_READ else ""
 
 
-def _marks(lane: LaneView) -> str:
-    return "mark" if lane.state in {"running", "due"} and lane.mark_names else ""
+def _has_hidden_marks(lane: LaneView) -> bool:
+    return len(lane.mark_names) > 9 or any(not key.isdecimal() for key in lane.mark_keys)
+
+
+def _urgent(moment: Moment) -> str:
+    view = moment.view
+    is_elsewhere = view is not None and view.most_urgent not in {None, view.focus}
+    return "urgent tray" if is_elsewhere else ""
 
 
 def _cut_short(lane: LaneView) -> str:
@@ -55,13 +63,14 @@ TRAY_KEYS: tuple[KeyUse, ...] = (
         _of_lane(_proceed),
         "a tray that waits",
         "The plate is in the bath: its step begins. When a step is over: on to the next. "
+        "When the water of a wash is due: it is changed. "
         "After an interruption: take the run up, with the time away that is likely.",
     ),
     KeyUse(
         ("space",),
         "Space",
         "foot",
-        _of_lane(lambda lane: "foot" if lane.foot_short else ""),
+        always(""),
         "a tray",
         "The foot switch, pressed and let go. The page says what it does next.",
     ),
@@ -69,7 +78,7 @@ TRAY_KEYS: tuple[KeyUse, ...] = (
         ("f",),
         "F",
         "foot_held",
-        _of_lane(lambda lane: "foot held" if lane.foot_long else ""),
+        always(""),
         "a tray",
         "The foot switch, held down: a keyboard can not tell a long press, so it has a key of its own.",
     ),
@@ -77,10 +86,27 @@ TRAY_KEYS: tuple[KeyUse, ...] = (
         tuple(NUMBER_KEYS),
         "1-9",
         "mark",
-        _of_lane(_marks),
+        always(""),
         "a plate in a bath",
-        "Mark what shows on the plate now; the page numbers the marks of the routine.",
+        "Mark what shows on the plate now. The keys are those of your list of marks; a letter of that list "
+        "marks as well, where this page has no other use for it.",
         numbered=True,
+    ),
+    KeyUse(
+        ("m",),
+        "M",
+        "marks",
+        _of_lane(lambda lane: "more marks" if _has_hidden_marks(lane) else ""),
+        "a plate in a bath",
+        "All marks with their keys: for those that find no room or no free key on the page.",
+    ),
+    KeyUse(
+        ("b",),
+        "B",
+        "take_back",
+        _of_lane(lambda lane: "mark back" if lane.marks and lane.state in {"running", "due"} else ""),
+        "a plate in a bath",
+        "Take the last mark of this step back: it was a mistake. The book keeps both.",
     ),
     KeyUse(
         ("p",),
@@ -104,7 +130,8 @@ TRAY_KEYS: tuple[KeyUse, ...] = (
         "note",
         _in(OPEN_STATES + " ended", "note"),
         "a tray",
-        "Write a remark into the run. Escape puts it aside; N brings it back. "
+        "Write a remark into the run: one key for a phrase of your list, or Enter and type it. "
+        "Escape puts what is typed aside; N brings it back. "
         "Cues go on meanwhile and nothing typed is lost.",
     ),
     KeyUse(
@@ -131,6 +158,14 @@ TRAY_KEYS: tuple[KeyUse, ...] = (
         _in(OPEN_STATES, "give up"),
         "a tray",
         "Give the run up; the book keeps it. Asked once more.",
+    ),
+    KeyUse(
+        ("u",),
+        "U",
+        "urgent_tray",
+        _urgent,
+        "several trays",
+        "Turn keys and foot to the tray that needs you most: the one in the bar on top.",
     ),
     KeyUse(
         ("down", "tab"),

@@ -1,10 +1,11 @@
-"""The Trays page: the tray in focus large, the others a line each."""
+"""The Trays page: what is most urgent on top, the tray in focus large, every tray in a line."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import ClassVar
 
+from textual import events
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
@@ -21,8 +22,10 @@ from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
 from tui.words.foot import foot_elsewhere
-from tui.words.lane import LaneWords, lane_words, next_tick_s, one_line, step_here, urgency
+from tui.words.lane import LaneWords, lane_words, next_tick_s, step_here
+from tui.words.marks import mark_lines
 from tui.words.times import cut, printable, time_words
+from tui.words.tray_list import is_pressing, now_line, one_line
 
 STEPS_SHOWN = 8
 
@@ -34,7 +37,8 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = bindings(TRAY_KEYS)
 
     def middle(self) -> Iterable[Widget]:
-        """Give the trays and the marks."""
+        """Give what is most urgent, the trays, the foot and the marks."""
+        yield Line(id="now")
         yield Line(id="title")
         with Horizontal(id="body"):
             with Vertical(id="left"):
@@ -43,17 +47,25 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
             with Vertical(id="right"):
                 yield Line(id="what")
                 yield BigTime(id="time")
-                for name in ("call", "equivalent", "bath", "cue", "foot", "held", "seen"):
+                for name in ("call", "precedent", "equivalent", "bath"):
                     yield Line(id=name)
-        yield Line(id="marks")
+        for name in ("foot", "seen", "marks"):
+            yield Line(id=name)
 
     def on_asking_changed(self, event: Asking.Changed) -> None:
-        """Give the room of the marks to a question, so that the large time keeps its own."""
-        self.query_one("#marks").display = not event.open
+        """Give the room of marks and foot to a question, so that the large time keeps its own."""
+        for name in ("foot", "seen", "marks"):
+            self.line(name).display = not event.open
+
+    def on_key(self, event: events.Key) -> None:
+        """Make the mark whose own key was pressed, where the page has no other use for that key."""
+        if not self.is_asking and event.character is not None and self.mark_by(event.character):
+            event.stop()
 
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""
         super().draw(moment)
+        self._draw_now(moment)
         self._draw_lane(_words(moment), foot_elsewhere(moment))
         self._draw_left(moment)
         self.line("marks").show(_marks(moment.lane, self.size.width))
@@ -66,37 +78,48 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         """Return when the large digits change."""
         return next_tick_s(moment.lane, moment.now_s) if moment.lane else 1.0
 
+    def _draw_now(self, moment: Moment) -> None:
+        words, pressing = now_line(moment.view, moment.now_s) if moment.view is not None else ("", False)
+        now = self.line("now")
+        now.set_class(pressing, "-pressing")
+        now.show(cut(f" {words}", self.size.width))
+
     def _draw_lane(self, words: LaneWords, elsewhere: tuple[str, str]) -> None:
-        self.line("title").show(cut(words.title, self.size.width))
+        width = self.size.width
+        room = width - len(words.light) - 2
+        self.line("title").show(f" {cut(words.title, room - 2):<{room}}{words.light}")
         right = self.query_one("#right")
         right.set_class(words.waiting, "-waiting")
-        right.set_class(bool(elsewhere[0]), "-elsewhere")
-        self.line("what").show(words.what)
         self.query_one("#time", BigTime).show(words.digits)
-        self.line("call").show(words.call)
-        self.line("equivalent").show(
-            with_bar(words.equivalent, words.done, self.line("equivalent").size.width)
-        )
-        bath = self.line("bath")
-        bath.set_class(words.bath_doubtful, "-doubtful")
-        bath.show(words.bath)
-        for name, text in (
-            ("cue", words.cue),
-            ("foot", elsewhere[0] or words.foot),
-            ("held", elsewhere[1] or words.held),
-            ("seen", words.seen),
-        ):
-            line = self.line(name)
-            line.show(cut(text, line.size.width))
+        for name, text in (("what", words.what), ("call", words.call), ("precedent", words.precedent)):
+            self._show(name, text)
+        equivalent = self.line("equivalent")
+        self._show("equivalent", with_bar(words.equivalent, words.done, equivalent.size.width))
+        self.line("bath").set_class(words.bath_doubtful, "-doubtful")
+        self._show("bath", words.bath)
+        foot = self.line("foot")
+        foot.set_class(bool(elsewhere[0]), "-elsewhere")
+        said = elsewhere if elsewhere[0] else (words.foot, words.held)
+        foot.show(cut("   ".join(f" {part}" for part in said if part), width))
+        self.line("seen").show(cut(f" {words.seen}", width))
+
+    def _show(self, name: str, text: str) -> None:
+        """Show a line beside the trays; one that has nothing to say leaves its room to the large digits."""
+        line = self.line(name)
+        if name != "call":
+            line.display = bool(text)
+        line.show(cut(text, line.size.width) if line.size.width else text)
 
     def _draw_left(self, moment: Moment) -> None:
-        width = self.query_one("#left").size.width - 1
-        steps = _steps(moment.lane, width)
+        left = self.query_one("#left")
+        width = left.size.width - 1
+        trays = _trays(moment, width)
+        steps = _steps(moment.lane, width, left.size.height - len(trays))
         line = self.line("steps")
         if line.styles.height is None or line.styles.height.value != len(steps):
             line.styles.height = len(steps)
         line.show(Content("\n").join(steps))
-        self.line("others").show(Content("\n").join(_others(moment, width)))
+        self.line("others").show(Content("\n").join(trays))
 
 
 def _words(moment: Moment) -> LaneWords:
@@ -107,20 +130,21 @@ def _words(moment: Moment) -> LaneWords:
     return lane_words(moment.lane, moment.now_s, moment.view.as_of_s)
 
 
-def _steps(lane: LaneView | None, width: int) -> list[Content]:
+def _steps(lane: LaneView | None, width: int, rows: int) -> list[Content]:
     if lane is None:
         return []
+    shown = max(1, min(STEPS_SHOWN, rows))
     here = step_here(lane)
     number = lane.steps.index(here) if here else len(lane.steps)
-    first = max(0, min(number - 2, len(lane.steps) - STEPS_SHOWN))
-    return [_step(step, width) for step in lane.steps[first : first + STEPS_SHOWN]]
+    first = max(0, min(number - 1, len(lane.steps) - shown))
+    return [_step(step, width) for step in lane.steps[first : first + shown]]
 
 
 def _step(step: StepView, width: int) -> Content:
     name = printable(step.name)
     match step.place:
         case "here":
-            return Content.styled(f" ► {cut(name, width - 9).upper():<{width - 9}} HERE ", "bold reverse")
+            return Content.styled(f" ► {cut(name, width - 9).upper():<{width - 9}} HERE ", "bold")
         case "done":
             return Content(f"   {cut(name, width - 9):<{width - 9}} done")
         case "to come":
@@ -128,27 +152,24 @@ def _step(step: StepView, width: int) -> Content:
             return Content(f"   {cut(name, width - 10):<{width - 10}} {time:>5}")
 
 
-def _others(moment: Moment, width: int) -> list[Content]:
-    if moment.view is None or moment.lane is None or len(moment.view.lanes) < 2:
+def _trays(moment: Moment, width: int) -> list[Content]:
+    """Return every tray in a line, the most urgent first, where there is more than one."""
+    view = moment.view
+    if view is None or moment.lane is None or len(view.lanes) < 2:
         return []
-    others = [lane for lane in moment.view.lanes if lane is not moment.lane]
-    others.sort(key=lambda lane: urgency(lane, moment.now_s))
-    lines = [Content(""), Content("OTHER TRAYS")]
-    for lane in others:
-        words = one_line(lane, moment.now_s, width)
-        pressing = lane.state in {"due", "interrupted"}
+    lines = [Content(""), Content(f" TRAYS   keys act on [{moment.lane.lane}]")]
+    for lane in view.lanes:
+        words = one_line(lane, moment.now_s, width, in_focus=lane is moment.lane)
+        pressing = is_pressing(lane)
         lines.append(Content.styled(f"{words:<{width}}", "bold reverse") if pressing else Content(words))
     return lines
 
 
 def _marks(lane: LaneView | None, width: int) -> Content:
-    if lane is None or not lane.mark_names or lane.state not in {"running", "due"}:
+    if lane is None or lane.state not in {"running", "due"}:
         return Content("")
-    content, column = Content(""), 0
-    for number, name in enumerate(lane.mark_names[:9], 1):
-        words = printable(name)
-        if column and column + len(words) + 4 > width:
-            content, column = content + "\n", 0
-        content += Content.assemble((f" {number} ", "reverse"), f" {words}  ")
-        column += len(words) + 6
-    return content
+    lines = mark_lines(lane, width)
+    return Content("\n").join(
+        Content("").join(Content.assemble((f" {key} ", "reverse"), f" {words}  ") for key, words in line)
+        for line in lines
+    )

@@ -26,8 +26,8 @@ PAGE_KEYS = frozenset({"up", "down", "tab", "shift+tab"})
 class Question:
     """What is asked and what follows the answer.
 
-    ``choices`` make it a choice by number; ``start`` a line to type, beginning so; neither, a yes.
-    ``put_aside`` gets what was typed when the person leaves without an answer.
+    ``choices`` make it a choice by number, or by ``choice_keys``, one for each; ``start`` a line to type,
+    beginning so; neither, a yes. ``put_aside`` gets what was typed when the person leaves without an answer.
     """
 
     words: str
@@ -35,12 +35,21 @@ class Question:
     choices: tuple[str, ...] = ()
     start: str | None = None
     put_aside: Callable[[str], None] = field(default=lambda _: None)
+    choice_keys: tuple[str, ...] = ()
+
+    @property
+    def by_key(self) -> dict[str, str]:
+        """Get the choices by the keys that stand for them."""
+        keys = self.choice_keys or tuple(str(number) for number in range(1, MOST_CHOICES + 1))
+        return dict(zip(keys, self.choices, strict=False))
 
     @property
     def keys(self) -> tuple[tuple[str, str], ...]:
         """Get the keys that hold while this is asked, with their words."""
         if self.start is not None:
             return (("Enter", "done"), ("Escape", "leave it"))
+        if self.choice_keys:
+            return (("a key", "as it says"), ("Escape", "leave it"))
         if self.choices:
             return ((f"1-{len(self.choices)}", "choose"), ("Escape", "leave it"))
         return (("Y", "yes"), ("any other key", "no"))
@@ -74,7 +83,7 @@ class Asking(Vertical, can_focus=True):
             self.leave()
         self.question = question
         typed = question.start is not None
-        lines = [question.words, *(f"  {n}  {words}" for n, words in enumerate(question.choices, 1))]
+        lines = [question.words, *_choice_lines(question, self.screen.size.width)]
         asked = self.query_one("#asked", Line)
         asked.styles.height = len(lines)
         asked.show("\n".join(lines))
@@ -118,9 +127,8 @@ class Asking(Vertical, can_focus=True):
         event.prevent_default()
 
     def _choose(self, question: Question, key: str) -> None:
-        number = int(key) if key.isdecimal() else 0
-        if 1 <= number <= len(question.choices):
-            self._answered(question.choices[number - 1])
+        if key in question.by_key:
+            self._answered(question.by_key[key])
 
     def _answered(self, answer: str) -> None:
         question, self.question = self.question, None
@@ -132,3 +140,16 @@ class Asking(Vertical, can_focus=True):
         self.display = False
         self.screen.set_focus(None)
         self.post_message(self.Changed(open=False))
+
+
+def _choice_lines(question: Question, width: int) -> list[str]:
+    """Return the choices with their keys: a line for each number, but short keys side by side."""
+    named = [
+        f"  {key.capitalize() if len(key) > 1 else key}  {words}" for key, words in question.by_key.items()
+    ]
+    if not question.choice_keys:
+        return named
+    columns = max(map(len, named), default=1) + 1
+    in_row = max(1, width // columns)
+    rows = [named[n : n + in_row] for n in range(0, len(named), in_row)]
+    return ["".join(f"{words:<{columns}}" for words in row).rstrip() for row in rows]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.service.shapes import BathTemperature
+from firmware_py.service.shapes import BathTemperature, LaneView
 from tui.words.times import gone_words
 
 # Older than this a probe's reading is said to be old, whoever calls it fresh. Common practice, no source.
@@ -26,6 +26,19 @@ def bath_words(bath: BathTemperature, now_s: float) -> str:
                 return f"Bath WAS {value}, read {gone_words(age_s)} ago"
             source = "" if bath.source == "probe" else " of the trace"
             return f"Bath {value}{source}, {gone_words(age_s)} old{_going(bath)}"
+
+
+def outside_words(lane: LaneView) -> str:
+    """Return a bath that lies outside what the step wants, in one line; nothing where it is inside."""
+    (low, high), bath = lane.window, lane.bath
+    if bath is None or not lane.is_outside:
+        return ""
+    value = f"Bath {bath.bath_degC:.1f} °C ±{bath.tolerance_K:.1f}"
+    if low is not None and bath.bath_degC < low:
+        return f"{value} TOO COLD: {low:g} or more is wanted"
+    if high is not None and bath.bath_degC > high:
+        return f"{value} TOO WARM: {high:g} or less is wanted"
+    return ""
 
 
 def is_doubtful(bath: BathTemperature, now_s: float) -> bool:

@@ -1,30 +1,33 @@
-"""One tray in words: what goes on, how long still, what comes next, what the person is waited for."""
+"""The tray in focus in words: what goes on, how long, what comes next, what the person is waited for."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from firmware_py.service.shapes import LaneView, StepView
-from tui.words.bath import bath_words, is_doubtful
-from tui.words.times import about, cut, gone_words, left_words, next_change_s, printable, time_words
+from tui.words.bath import bath_words, is_doubtful, outside_words
+from tui.words.development import clocks, equivalent_words, is_by_eye, precedent_words, share_done
+from tui.words.times import about, gone_words, left_words, next_change_s, printable, time_words
 
 WAITING = frozenset({"ready", "due", "interrupted"})
+LIGHT = {"dark": "NO LIGHT AT ALL", "safelight": "safelight only", "white": "white light may"}
 
 
 @dataclass(frozen=True, slots=True)
 class LaneWords:
-    """All that is said of the tray in focus. ``waiting``: nothing goes on until a person acts."""
+    """All that is said of the tray in focus. ``waiting``: it wants something of a person now."""
 
     title: str = ""
+    light: str = ""
     what: str = ""
     digits: str = ""
     call: str = ""
     waiting: bool = False
+    precedent: str = ""
     equivalent: str = ""
     done: float | None = None
     bath: str = ""
     bath_doubtful: bool = False
-    cue: str = ""
     foot: str = ""
     held: str = ""
     seen: str = ""
@@ -33,27 +36,44 @@ class LaneWords:
 def lane_words(lane: LaneView, now_s: float, as_of_s: float) -> LaneWords:
     """Return the words at ``now_s`` [boot s] for a tray that was seen at ``as_of_s`` [boot s]."""
     equivalent_s = equivalent_now_s(lane, now_s - as_of_s)
-    share = equivalent_s / lane.target_s if equivalent_s is not None and lane.target_s else None
+    outside = outside_words(lane)
     return LaneWords(
         title=title(lane),
+        light=light_words(lane),
         what=what_goes_on(lane),
         digits=large_time(lane, now_s),
-        call=call(lane),
-        waiting=lane.state in WAITING,
-        equivalent=_equivalent(lane, equivalent_s),
-        done=share,
-        bath=bath_words(lane.bath, now_s) if lane.bath else "",
-        bath_doubtful=lane.bath is not None and is_doubtful(lane.bath, now_s),
-        cue=_cue(lane, now_s),
-        foot=f"Foot: {printable(lane.foot_short)}" if lane.foot_short else "",
-        held=f"Foot held: {printable(lane.foot_long)}" if lane.foot_long else "",
-        seen=_seen(lane),
+        call=call(lane, now_s),
+        waiting=lane.state in WAITING or bool(lane.needs),
+        precedent=precedent_words(lane),
+        equivalent=equivalent_words(lane, equivalent_s),
+        done=share_done(lane, equivalent_s),
+        bath=outside or (bath_words(lane.bath, now_s) if lane.bath else ""),
+        bath_doubtful=lane.bath is not None and (bool(outside) or is_doubtful(lane.bath, now_s)),
+        foot=f"Foot or Space: {printable(lane.foot_short)}" if lane.foot_short else "",
+        held=f"Foot held or F: {printable(lane.foot_long)}" if lane.foot_long else "",
+        seen="   ".join(words for words in (_cue(lane, now_s), _seen(lane)) if words),
     )
 
 
 def title(lane: LaneView) -> str:
-    """Return which tray, plate and routine."""
-    return f" Tray {lane.lane}  {printable(lane.plate)}   {printable(lane.routine)}"
+    """Return which tray, plates and routine, the tray marked as in the list of all."""
+    return f"[{lane.lane}] TRAY {lane.lane}  {plates(lane)}   {printable(lane.routine)}"
+
+
+def plates(lane: LaneView) -> str:
+    """Return the plates that lie in a tray together, how many first where there are several."""
+    if len(lane.plates) < 2:
+        return printable(lane.plate)
+    return f"{len(lane.plates)} PLATES: {', '.join(map(printable, lane.plates))}"
+
+
+def light_words(lane: LaneView) -> str:
+    """Return what light the plate bears now, and how much of its time under the safelight is used."""
+    if lane.state == "ended":
+        return ""
+    used = lane.light.used if lane.light is not None else None
+    share = f", {100 * used:.0f} % used" if used is not None and lane.light_allowed == "safelight" else ""
+    return f"{LIGHT[lane.light_allowed]}{share}"
 
 
 def step_here(lane: LaneView) -> StepView | None:
@@ -68,45 +88,66 @@ def step_after(lane: LaneView) -> StepView | None:
 
 def is_developing(lane: LaneView) -> bool:
     """Return whether the plate lies in a developer now."""
-    return lane.state == "running" and lane.equivalent_s is not None
+    return lane.state in {"running", "due"} and lane.equivalent_s is not None
+
+
+def counts_up(lane: LaneView) -> bool:
+    """Return whether the large digits tell the time so far: nobody knows yet when the step will be over."""
+    if lane.state != "running" or lane.started_s is None:
+        return False
+    return lane.due_s is None or (is_developing(lane) and lane.due_by == "ceiling")
 
 
 def what_goes_on(lane: LaneView) -> str:
     """Return the line above the large digits."""
     step = step_here(lane)
     name = printable(step.name).upper() if step else ""
-    match lane.state:
-        case "ready":
-            return f"READY for {name}: will take about"
-        case "running":
-            return f"{name}: time left"
-        case "due":
-            return f"{name}: OVER ITS TIME by"
-        case "interrupted":
-            return "INTERRUPTED: nothing counts now"
-        case "ended":
-            return "This run is over"
+    if lane.state == "running":
+        return f"{name}: {_counted(lane)}"
+    over = "CEILING" if is_developing(lane) else "TIME"
+    return {
+        "ready": f"READY for {name}: will take about",
+        "due": f"{name}: OVER ITS {over} by",
+        "interrupted": "INTERRUPTED: nothing counts now",
+        "ended": "This run is over",
+    }[lane.state]
 
 
-def call(lane: LaneView) -> str:
-    """Return the line below the large digits: what the person is asked for, or how sure the end is."""
+def call(lane: LaneView, now_s: float) -> str:
+    """Return the line below the large digits: what the person is asked for, or what else tells the end."""
     step, after = step_here(lane), step_after(lane)
     match lane.state:
         case "ready":
-            return f"Plate into {printable(step.bath) if step else 'the bath'} and Enter"
+            plate = "Plates" if len(lane.plates) > 1 else "Plate"
+            return f"{plate} into {bath_of(step)} and Enter"
+        case "due" if is_developing(lane):
+            return "PULL THE PLATE: P"
         case "due":
             return f"On to {printable(after.name)}: Enter" if after else "Take it out: Enter"
         case "interrupted":
             return "Enter: take it up   W: say how long it lay"
-        case "running" if lane.doubt_s is not None and lane.doubt_s >= 0.5:
-            return f"The end may come {about(lane.doubt_s)} sooner or later"
+        case "running":
+            return clocks(lane, now_s) if is_developing(lane) else _in_a_bath(lane, now_s)
         case _:
             return ""
 
 
+def bath_of(step: StepView | None) -> str:
+    """Return the bath of a step: the one named for it, or what the routine calls it."""
+    return printable(step.bath_name or step.bath) if step else "the bath"
+
+
+def is_water_due(lane: LaneView, now_s: float) -> bool:
+    """Return whether the water of a wash is to be changed, or will be in a moment: a person may do so."""
+    due_s = lane.wash.change_due_s if lane.wash is not None else None
+    return lane.state == "running" and due_s is not None and due_s - now_s <= 30.0
+
+
 def large_time(lane: LaneView, now_s: float) -> str:
-    """Return the large digits: left, over, or what it will take; nothing when nothing counts."""
+    """Return the large digits: left, so far, over, or what it will take; nothing when nothing counts."""
     step = step_here(lane)
+    if counts_up(lane):
+        return gone_words(now_s - (lane.started_s or now_s))
     if lane.state == "running" and lane.due_s is not None:
         return left_words(lane.due_s - now_s)
     if lane.state == "due" and lane.due_s is not None:
@@ -118,6 +159,8 @@ def large_time(lane: LaneView, now_s: float) -> str:
 
 def next_tick_s(lane: LaneView, now_s: float) -> float:
     """Return in how many seconds of the bench the large digits of a tray change."""
+    if counts_up(lane):
+        return next_change_s(now_s - (lane.started_s or now_s), falling=False)
     if lane.due_s is None:
         return 1.0
     if lane.state == "due":
@@ -130,46 +173,53 @@ def equivalent_now_s(lane: LaneView, since_seen_s: float) -> float | None:
     if lane.equivalent_s is None or lane.state != "running" or lane.rate is None:
         return lane.equivalent_s
     carried_s = lane.equivalent_s + max(0.0, since_seen_s) * lane.rate
-    return carried_s if lane.target_s is None else min(lane.target_s, carried_s)
+    if lane.target_s is None or "time" not in (lane.ends or ("time",)):
+        return carried_s
+    return min(lane.target_s, carried_s)
 
 
-def urgency(lane: LaneView, now_s: float) -> tuple[int, float]:
-    """Return what sorts trays: over their time first, the longest on top; then by time left."""
-    order = {"due": 0, "interrupted": 1, "running": 2, "ready": 3, "ended": 4}[lane.state]
-    return order, (lane.due_s - now_s) if lane.due_s is not None else 0.0
+def _counted(lane: LaneView) -> str:
+    """Return what the large digits of a step going on count, and until when."""
+    if not counts_up(lane):
+        sure = f", ±{about(lane.doubt_s)}" if lane.doubt_s is not None and lane.doubt_s >= 0.5 else ""
+        return f"time left{sure}"
+    if not is_developing(lane):
+        return "time so far, until it is clear" if lane.look_due_s is not None else "time so far"
+    return "time so far, PULL WHEN IT IS RIGHT" if is_by_eye(lane) else "time so far"
 
 
-def one_line(lane: LaneView, now_s: float, width: int) -> str:
-    """Return a tray in one line no longer than ``width``."""
-    step = step_here(lane)
-    name = printable(step.name) if step else ""
-    time = large_time(lane, now_s)
-    words = {
-        "due": f"{name} OVER {time}",
-        "interrupted": "INTERRUPTED",
-        "running": f"{name} {time}",
-        "ready": f"ready: {name}",
-        "ended": "over",
-    }[lane.state]
-    sign = {"due": "!", "interrupted": "!", "running": "►", "ready": "○", "ended": " "}[lane.state]
-    start = f"{sign} {lane.lane} {words}"
-    return cut(f"{start}  {printable(lane.plate)}", width)
+def _in_a_bath(lane: LaneView, now_s: float) -> str:
+    if lane.wash is not None:
+        return _water(lane, now_s)
+    if lane.look_due_s is not None:
+        early_s = lane.look_due_s - now_s
+        return (
+            f"Is it clear? Mark it   (asked in {left_words(early_s)})"
+            if early_s > 0
+            else "IS IT CLEAR? MARK IT"
+        )
+    where = f"In {bath_of(step_here(lane))}"
+    return f"Clear after {gone_words(lane.cleared_s)}. {where}" if lane.cleared_s is not None else where
 
 
-def _equivalent(lane: LaneView, equivalent_s: float | None) -> str:
-    if lane.target_s is None:
-        return ""
-    worth = f"{time_words(round(lane.target_s))} at {lane.reference_degC:.4g} °C"
-    if equivalent_s is None:
-        return f"Equivalent time wanted: {worth}"
-    return f"Equivalent {gone_words(equivalent_s)} of {worth}"
+def _water(lane: LaneView, now_s: float) -> str:
+    wash = lane.wash
+    if wash is None or wash.change_due_s is None:
+        return f"Water {wash.water} of {wash.waters}, the last" if wash is not None else ""
+    left_s = wash.change_due_s - now_s
+    if left_s <= 0:
+        return f"CHANGE THE WATER ({wash.water} of {wash.waters}): Enter"
+    return f"Water {wash.water} of {wash.waters}: change it in {left_words(left_s)}"
 
 
 def _cue(lane: LaneView, now_s: float) -> str:
     cue = lane.next_cue
     if cue is None:
         return ""
-    return f"In {left_words(cue.due_s - now_s)}: {printable(cue.words)}"
+    every = (
+        f" (every {time_words(round(lane.rock_every_s))})" if lane.rock_every_s and "ock" in cue.words else ""
+    )
+    return f"In {left_words(cue.due_s - now_s)}: {printable(cue.words)}{every}"
 
 
 def _seen(lane: LaneView) -> str:

@@ -11,17 +11,21 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     Abandon,
+    ChangeWater,
     CutShort,
     Focus,
     Mark,
     MoveFoot,
     Note,
     OpenRun,
+    PhraseView,
     Proceed,
     Pull,
     SayTemperature,
     SwitchSafelight,
+    TakeBackMark,
     TakeUp,
+    WashView,
 )
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import NOW_S, bath, bench, fixing, lane, six_lanes
@@ -37,13 +41,13 @@ async def test_a_development_at_80_by_24_shows_all_that_the_person_needs(tmp_pat
             "REHEARSAL",
             "half plate 1, breakwater at low tide",
             "► DEVELOP            HERE",
-            "DEVELOP: time left",
-            "The end may come 8 s sooner or later",
+            "[1] TRAY 1",
+            "DEVELOP: time left, ±8 s",
             "Equivalent 1:53 of 5:00 at 18 °C",
             "Bath 17.4 °C ±0.5, 0:01 old, falling 0.1 K/min",
             "Rock the tray, left edge up",
-            "Foot: mark: shadow detail shows",
-            "Foot held: pull the plate",
+            "Foot or Space: mark: shadow detail shows",
+            "Foot held or F: pull the plate",
             "Seen: sky is up 1:18, image appears 0:41",
             "safelight ON",
             "printing lamp off",
@@ -64,9 +68,8 @@ async def test_large_digits_keep_ten_columns_by_seven_rows_while_something_is_as
 async def test_six_trays_fit_at_80_by_24_the_most_pressing_on_top(tmp_path):
     async with stage(tmp_path, six_lanes(), own_s=0.0) as on:
         text = on.text()
-        places = [
-            text.index(words) for words in ("! 2 Fix OVER", "► 3 Fix", "► 4 Wash", "○ 5 ready", "  6 over")
-        ]
+        lines = ("NOW  TRAY 2: On to Wash", "! 2   1:13", "►[1]", "► 3 ", "► 4 ", "○ 5 ", "  6        over")
+        places = [text.index(words) for words in lines]
         assert places == sorted(places)
         assert "! Probe of tray 3 is silent (0:20 ago)" in text
 
@@ -89,7 +92,7 @@ async def test_digits_stand_clear_of_the_lit_bars_at_80_by_24(tmp_path):
         below = next(n for n, row in enumerate(rows) if "On to Wash: Enter" in row)
         assert not rows[above + 1][28:].strip()
         assert not rows[below - 1][28:].strip()
-        assert below - above == 10
+        assert below - above == 11
 
 
 async def test_help_and_leave_are_named_on_every_page_whatever_else_holds(tmp_path):
@@ -162,6 +165,9 @@ async def test_before_any_view_no_bench_is_in_sight(tmp_path):
         assert on.link.asked == []
 
 
+LETTERS: dict[str, Any] = {"mark_keys": ("5", "6", "p", "7", "z")}
+PHRASES = (PhraseView(key="d", words="looks dense"), PhraseView(key="l", words="looks thin"))
+WATER = WashView(water=1, waters=6, change_due_s=NOW_S - 1.0)
 CASES = [
     ("p", bench(lane()), [Pull(lane=1)]),
     ("3", bench(lane()), [Mark(what="shadow detail shows", lane=1)]),
@@ -182,8 +188,18 @@ CASES = [
     ("n enter", bench(lane()), []),
     ("o 2 x enter", bench(), [OpenRun(plate="x", routine="metol-hydroquinone")]),
     ("o escape", bench(), []),
-    ("down", six_lanes(), [Focus(lane=2)]),
-    ("up", six_lanes(), [Focus(lane=6)]),
+    ("down", six_lanes(), [Focus(lane=3)]),
+    ("up", six_lanes(), [Focus(lane=2)]),
+    ("u", six_lanes(), [Focus(lane=2)]),
+    ("u", bench(lane()), []),
+    ("b", bench(lane()), [TakeBackMark(lane=1)]),
+    ("z", bench(lane(**LETTERS)), [Mark(what="fog", lane=1)]),
+    ("p", bench(lane(**LETTERS)), [Pull(lane=1)]),
+    ("m p", bench(lane(**LETTERS)), [Mark(what="shadow detail shows", lane=1)]),
+    ("5", bench(lane(**LETTERS)), [Mark(what="image appears", lane=1)]),
+    ("n l", bench(lane(), phrases=PHRASES), [Note(text="looks thin", lane=1)]),
+    ("n enter x enter", bench(lane(), phrases=PHRASES), [Note(text="x", lane=1)]),
+    ("enter", bench(fixing(1, wash=WATER)), [ChangeWater(lane=1)]),
     ("down", bench(lane()), []),
     ("escape", bench(lane()), []),
 ]

@@ -6,8 +6,10 @@ from typing import Any
 
 import pytest
 
-from tests.tui.sample_bench import NOW_S, fixing, lane, six_lanes, steps
-from tui.words.lane import equivalent_now_s, lane_words, next_tick_s, one_line, urgency
+from firmware_py.service.shapes import EndingView, WashView
+from tests.tui.sample_bench import NOW_S, bench, by_eye, due, fixing, lane, six_lanes, steps
+from tui.words.lane import equivalent_now_s, lane_words, next_tick_s
+from tui.words.tray_list import now_line, one_line
 
 READY: dict[str, Any] = {
     "state": "ready",
@@ -24,8 +26,7 @@ def said(sample, now_s=NOW_S):
 
 def test_a_development_shows_what_is_left_and_how_sure_that_is():
     words = said(lane())
-    assert (words.what, words.digits) == ("DEVELOP: time left", "3:08")
-    assert words.call == "The end may come 8 s sooner or later"
+    assert (words.what, words.digits) == ("DEVELOP: time left, ±8 s", "3:08")
     assert words.equivalent == "Equivalent 1:53 of 5:00 at 18 °C"
     assert not words.waiting
 
@@ -66,31 +67,83 @@ def test_an_interrupted_run_shows_no_time_at_all():
 
 
 def test_marks_stand_newest_first():
-    assert said(lane()).seen == "Seen: sky is up 1:18, image appears 0:41"
+    assert said(lane()).seen.endswith("Seen: sky is up 1:18, image appears 0:41")
 
 
 def test_what_the_foot_does_is_said_for_both_presses():
     words = said(lane())
-    assert (words.foot, words.held) == ("Foot: mark: shadow detail shows", "Foot held: pull the plate")
+    assert (words.foot, words.held) == (
+        "Foot or Space: mark: shadow detail shows",
+        "Foot held or F: pull the plate",
+    )
 
 
-def test_trays_over_their_time_come_first_then_those_with_least_left():
-    order = sorted(six_lanes().lanes, key=lambda sample: urgency(sample, NOW_S))
-    assert [sample.lane for sample in order] == [2, 1, 3, 4, 5, 6]
+def test_the_most_urgent_of_all_trays_is_told_on_top_whichever_is_in_focus():
+    assert now_line(six_lanes(), NOW_S) == ("NOW  TRAY 2: On to Wash, 1:13 over   U: turn to it", True)
+    assert now_line(bench(lane(1), focus=1), NOW_S) == (
+        "Nothing is wanted now. In 0:12, tray 1: Rock the tray, left edge up",
+        False,
+    )
+
+
+def test_factor_and_coefficient_stand_beside_each_other_with_what_the_book_knows():
+    words = said(by_eye(3))
+    assert (words.what, words.digits) == ("DEVELOP: time so far, PULL WHEN IT IS RIGHT", "2:00")
+    assert words.call == "Factor 5.25: 1:35  coefficient: 3:08  ceiling: 11:40"
+    assert words.precedent == "12 of this box: pulled at 4:50 (4:10 to 5:40)"
+    assert "2 PLATES: half plate 3, half plate 4" in words.title
+    assert "(every 0:30)" in words.seen
+
+
+def test_the_clock_that_ends_a_development_has_an_arrow():
+    endings = (
+        EndingView(by="time", ends=False, due_s=NOW_S - 5.0, equivalent_s=300.0),
+        EndingView(by="appearance", ends=True, due_s=NOW_S + 95.0, equivalent_s=204.75),
+    )
+    words = said(by_eye(1, ends=("appearance",), endings=endings, due_by="appearance", due_s=NOW_S + 95.0))
+    assert (words.what, words.digits) == ("DEVELOP: time left, ±8 s", "1:35")
+    assert words.call == "Factor 5.25: ►1:35  coefficient: over by 0:05"
+    before = said(by_eye(1, endings=endings[:1]))
+    assert before.call.startswith("Factor 5.25: mark the first appearance")
+
+
+def test_a_bath_outside_its_window_says_what_is_wanted():
+    words = said(by_eye(3, is_outside=True, window=(18.0, 24.0)))
+    assert words.bath == "Bath 17.4 °C ±0.5 TOO COLD: 18 or more is wanted"
+    assert words.bath_doubtful
+
+
+@pytest.mark.parametrize(
+    ("left_s", "words"),
+    [(72.0, "Water 2 of 6: change it in 1:12"), (-3.0, "CHANGE THE WATER (2 of 6): Enter")],
+)
+def test_a_wash_in_waters_asks_for_each(left_s, words):
+    wash = WashView(water=2, waters=6, change_due_s=NOW_S + left_s)
+    assert said(fixing(1, steps=steps(3), step=3, wash=wash)).call == words
+
+
+def test_a_fixer_is_asked_about_until_the_plate_is_clear():
+    assert said(fixing(1, due_s=None, look_due_s=NOW_S - 1)).call == "IS IT CLEAR? MARK IT"
+    words = said(fixing(1, due_s=None, look_due_s=NOW_S + 60))
+    assert (words.what, words.digits) == ("FIX: time so far, until it is clear", "2:00")
+    assert said(fixing(1, cleared_s=250.0)).call == "Clear after 4:10. In plain hypo, 25 per cent"
+
+
+def test_what_light_a_plate_bears_is_said():
+    assert said(lane(light_allowed="dark")).light == "NO LIGHT AT ALL"
 
 
 @pytest.mark.parametrize("width", [12, 27, 60])
 def test_one_line_is_one_line(width):
     for sample in six_lanes().lanes:
-        line = one_line(sample, NOW_S, width)
+        line = one_line(sample, NOW_S, width, in_focus=sample.lane == 1)
         assert len(line) <= width
         assert "\n" not in line
 
 
 def test_one_line_says_its_state_in_words_and_shape():
-    assert one_line(fixing(2, state="due", due_s=NOW_S - 73), NOW_S, 40).startswith(
-        "! 2 Fix OVER 1:13  half plate 2"
-    )
+    assert one_line(due(2), NOW_S, 40, in_focus=False).startswith("! 2   1:13 on to Wash   half plate 2")
+    assert one_line(lane(2), NOW_S, 40, in_focus=True).startswith("►[2]  3:08 Develop   half plate 2")
 
 
 @pytest.mark.parametrize(

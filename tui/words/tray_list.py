@@ -1,0 +1,59 @@
+"""All trays in words: a line each, and above them what is most urgent of all."""
+
+from __future__ import annotations
+
+from firmware_py.service.shapes import BenchView, LaneView
+from tui.words.lane import WAITING, large_time, plates, step_here
+from tui.words.times import cut, left_words, printable
+
+IN_FOCUS = "[{}]"
+
+
+def now_line(view: BenchView, now_s: float) -> tuple[str, bool]:
+    """Return what is most urgent on the whole bench, and whether it wants a person now."""
+    lane = next((lane for lane in view.lanes if lane.lane == view.most_urgent), None)
+    if lane is not None:
+        words = printable(lane.needs)
+        over = f", {large_time(lane, now_s)} over" if lane.state == "due" else ""
+        where = "" if lane.lane == view.focus else "   U: turn to it"
+        return f"NOW  TRAY {lane.lane}: {words[:1].upper()}{words[1:]}{over}{where}", True
+    return _next_cue(view, now_s), False
+
+
+def one_line(lane: LaneView, now_s: float, width: int, *, in_focus: bool) -> str:
+    """Return a tray in one line no longer than ``width``: its number in brackets where keys act on it."""
+    number = f"[{lane.lane}]" if in_focus else f" {lane.lane} "
+    time = large_time(lane, now_s) if lane.state in {"running", "due"} else ""
+    start = f"{_sign(lane)}{number} {time:>5} {_needs_or_step(lane)}"
+    return cut(f"{start}   {plates(lane)}" if lane.state != "ended" else start, width)
+
+
+def is_pressing(lane: LaneView) -> bool:
+    """Return whether a tray wants a person now; a plate that is only laid ready may wait."""
+    return lane.state in {"due", "interrupted"} or (bool(lane.needs) and lane.state != "ready")
+
+
+def _sign(lane: LaneView) -> str:
+    if is_pressing(lane):
+        return "!"
+    return {"running": "►", "ready": "○"}.get(lane.state, " ")
+
+
+def _needs_or_step(lane: LaneView) -> str:
+    step = step_here(lane)
+    name = printable(step.name) if step else ""
+    if lane.state == "ended":
+        return "over"
+    if lane.state == "interrupted":
+        return "take it up"
+    if is_pressing(lane) and lane.needs:
+        return printable(lane.needs)
+    return f"ready: {name}" if lane.state in WAITING else name
+
+
+def _next_cue(view: BenchView, now_s: float) -> str:
+    coming = [(lane.next_cue, lane.lane) for lane in view.lanes if lane.next_cue is not None]
+    if not coming:
+        return "Nothing is wanted now" if view.lanes else ""
+    cue, number = min(coming, key=lambda one: one[0].due_s)
+    return f"Nothing is wanted now. In {left_words(cue.due_s - now_s)}, tray {number}: {printable(cue.words)}"
