@@ -107,9 +107,13 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
             on.press(keys)
             (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
         yield name
-    # The title tells the sizes apart: it is cut where the page ends, or whole.
-    for rows, columns, title_end in ((12, 40, "…"), (36, 120, "temperature"), (24, 80, "…")):
-        _resize(on, rows, columns, title_end)
+    # The banner and the title tell the sizes apart: they are cut where the page ends, or whole.
+    for rows, columns, banner_end, whole in (
+        (12, 40, "nothing", 0),
+        (36, 120, "real", 1),
+        (24, 80, "real", 0),
+    ):
+        _resize(on, rows, columns, banner_end, title_is_whole=bool(whole))
     yield "other sizes"
     yield from _deaths(on)
     os.kill(bench, signal.SIGKILL)
@@ -124,9 +128,14 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
     yield "the way out"
 
 
-def _resize(on: TerminalSession, rows: int, columns: int, title_end: str) -> None:
+def _resize(on: TerminalSession, rows: int, columns: int, banner_end: str, *, title_is_whole: bool) -> None:
     on.resize(rows, columns)
-    on.until(lambda: on.screen.display[2].rstrip().endswith(title_end), "a page of that size")
+
+    def is_drawn() -> bool:
+        banner, title = on.screen.display[1].rstrip(), on.screen.display[3]
+        return banner.endswith(banner_end) and ("temperature" in title) == title_is_whole
+
+    on.until(is_drawn, "a page of that size")
 
 
 def _deaths(on: TerminalSession) -> Iterator[str]:
