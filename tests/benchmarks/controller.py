@@ -135,7 +135,9 @@ def in_real_time(seconds: float) -> list[tuple[str, ...]]:
             pids = [controller, *children_of(controller)]
             settle(controller)
             shares = share(pids, seconds, bench)
-            for who, pid, one in zip(("controller", *["switchboard"] * 9), pids, shares, strict=False):
+            for who, pid, one in zip(
+                ("controller", "switchboard", "its stand-by"), pids, shares, strict=True
+            ):
                 rows.append((f"{who}, {name}", f"{one:.2%}", f"{resident_kB(pid) / 1024:.0f}"))
     bare = subprocess.Popen([sys.executable, "-c", BARE])
     try:
@@ -155,7 +157,7 @@ def day_script(hours: float) -> str:
     """Return a script that develops a plate every twenty minutes, in one tray after another."""
     lines = ['title = "A day and a night"']
     lines += [f'[[water]]\nbath = "{bath}"\nstart = "20 degC"' for bath in ("dish 1", "dish 2", "dish 3")]
-    for n in range(int(hours * HOUR_S / EVERY_S)):
+    for n in range(max(1, int(hours * HOUR_S / EVERY_S) - TRAYS)):
         at, of = n * EVERY_S, f"Plate {n}"
         tray = n % TRAYS + 1
         lines += [
@@ -177,13 +179,14 @@ def through_a_day(hours: float) -> list[tuple[str, ...]]:
         script, state = Path(folder) / "day.toml", Path(folder) / "state"
         script.write_text(day_script(hours), encoding="utf-8")
         command = [sys.executable, "-m", "tui.cli", "rehearse", "--json", "--speed", "max"]
+        printed = Path(folder) / "outcome.json"
         begun = perf_counter()
-        process = subprocess.Popen(
-            [*command, "--script", str(script), "--state", str(state)], stdout=subprocess.PIPE
-        )
-        rows = list(_weighed(process, state, begun))
-        printed = process.communicate()[0]
-        if process.returncode or not json.loads(printed)["runs"]:
+        with printed.open("wb") as outcome:
+            process = subprocess.Popen(
+                [*command, "--script", str(script), "--state", str(state)], stdout=outcome
+            )
+            rows = list(_weighed(process, state, begun))
+        if process.returncode or not json.loads(printed.read_bytes())["runs"]:
             raise RuntimeError("the rehearsal failed")
         return rows
 
