@@ -9,6 +9,7 @@ import msgspec
 from firmware_py.bench.act import Act
 from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.lamp.print_acts import AnyPrintAct
+from firmware_py.bench.plates.plate_acts import AnyPlateAct
 from firmware_py.bench.upkeep.upkeep_acts import AnyUpkeepAct
 from firmware_py.journal.plate_events import Sensitivity
 
@@ -21,6 +22,7 @@ class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
     """Lay a plate ready for a routine in the first free lane, or in ``lane``.
 
     ``others`` lie in the same tray; ``box`` is where they come from; ``dark`` plates bear no light at all.
+    A plate of the book may be named by its own name, or by the side of the holder it lies in.
     ``size`` ("English half plate"), ``emulsion`` and ``sensitivity`` are the usual ones where not said;
     ``baths`` are pairs of a step by its name and the bath for it.
     """
@@ -146,4 +148,5 @@ AnyAct = (
     | AnyPrintAct
     | AnyUpkeepAct
     | JudgePlate
+    | AnyPlateAct
 )

@@ -19,6 +19,8 @@ from firmware_py.bench.lamp.lamp_side import LampSide
 from firmware_py.bench.lamp.print_acts import PrintAct
 from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.plates.plate_acts import PlateAct
+from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.precedents import precedent
@@ -36,6 +38,7 @@ from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev
+from firmware_py.journal.life_record import PlateRecord
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 
 SAFELIGHT = "safelight"
@@ -85,6 +88,13 @@ class Bench:
             room=self,
         )
         self.judging = Judging(self.runs, self.scribe)
+        self.plates = PlateBook(
+            self.scribe,
+            self.notices,
+            rehearsal=plan.rehearsal,
+            rule=plan.upkeep.plates,
+            safelight_is_on=self.safelight_is_on,
+        )
         self.runs.hands.before_begin = self.upkeep.before_first_step
         self.relays: dict[str, tuple[bool, str]] = dict.fromkeys(plan.relays, (False, "safe since start"))
         self.scribe.write_session(ev.BenchStarted(program=plan.program, rehearsal=plan.rehearsal))
@@ -108,9 +118,16 @@ class Bench:
             self.lamp_side.do(act, rehearsal=self.plan.rehearsal)
         elif isinstance(act, UpkeepAct):
             self.upkeep.do(act)
+        elif isinstance(act, PlateAct):
+            self.plates.do(act)
         else:
             self._do_at_the_trays(act)
+        self._settle()
+
+    def _settle(self) -> None:
+        """Write down whatever follows from what has just happened."""
         self.upkeep.settle()
+        self.plates.settle(self.runs.lanes.values())
 
     def _do_at_the_trays(self, act: acts.AnyAct) -> None:
         runs = self.runs
@@ -157,12 +174,16 @@ class Bench:
     def open_run(self, act: acts.OpenRun) -> Lane:
         """Lay a plate, or the paper of a print, ready for a routine; return its lane."""
         routine = self.plan.routines.get(act.routine)
+        known: list[PlateRecord] = []
+        if routine is not None and routine.sheet == "plate":
+            act, known = self.plates.named_in(act, self.runs.lanes.values())
         if routine is not None:
             self.upkeep.check_opening(act, routine)
         laid = Laid(act.others, act.box, act.dark)
         rehearsal = self.plan.rehearsal
         lane = self.runs.open(act.plate, act.routine, rehearsal=rehearsal, laid=laid, number=act.lane)
         self.upkeep.opened(lane, act)
+        self.plates.lay_out(known, lane)
         if lane.record.routine.sheet == "plate":
             self.lamp_side.plate_laid_open(act.plate)
         return lane
@@ -170,7 +191,7 @@ class Bench:
     def step_on(self, edge: FootEdge) -> None:
         """Take in an edge of the foot switch."""
         self._step_on(edge)
-        self.upkeep.settle()
+        self._settle()
 
     def _step_on(self, edge: FootEdge) -> None:
         self.safe_start.person_acted()
@@ -294,6 +315,7 @@ class Bench:
         self.thermometers.advance(now_s)
         self.runs.advance(now_s)
         self.upkeep.advance(now_s)
+        self.plates.settle(self.runs.lanes.values())
 
     def stop(self, why: str) -> None:
         """Say goodbye in the book."""

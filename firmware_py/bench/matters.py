@@ -10,10 +10,12 @@ from typing import Literal
 Kind = Literal[
     "bath outside window",
     "bath used up",
+    "broken glass",
     "calibration old",
     "cue",
     "damaged bath",
     "damaged journal",
+    "damaged plate",
     "damaged print",
     "damaged probe",
     "damaged run",
@@ -31,6 +33,7 @@ Kind = Literal[
     "light sensor silent",
     "mock pins",
     "no exposure",
+    "plate size",
     "probe rushes",
     "probe set aside",
     "probe silent",
@@ -71,6 +74,13 @@ _MATTERS: dict[Kind, Matter] = {
         "It has had as much plate area as it bears, it is past its keeping time, or it clears too slowly.",
         "Mix a fresh bath before the next plate. If its date is wrong, put the date right.",
     ),
+    "broken glass": Matter(
+        "Broken glass: no bare hands in tray, holder or sink",
+        "A plate was said to have broken.",
+        "White light only once no plate is open. Take the pieces up with tongs or thick gloves and the "
+        "splinters with wet paper; rinse tray and holder out before another plate goes in. Common practice, "
+        "no source.",
+    ),
     "calibration old": Matter(
         "Probe … was calibrated more than a year ago",
         "A probe drifts with the years.",
@@ -92,6 +102,12 @@ _MATTERS: dict[Kind, Matter] = {
         "The disk failed, or power went in a way the disk did not bear.",
         "Copy the damaged file that the notice names to another disk. Run `embertray logbook verify`. "
         "Put a new card into the board.",
+        trouble=True,
+    ),
+    "damaged plate": Matter(
+        "A box, a holder or a plate cannot be read from the journal",
+        "The entries of it do not follow from one another.",
+        f"{_DAMAGE} Enter it anew under another name; run `embertray logbook verify`.",
         trouble=True,
     ),
     "damaged print": Matter(
@@ -211,6 +227,11 @@ _MATTERS: dict[Kind, Matter] = {
         "Read why, put that right, ask again. The paper has got no light.",
         trouble=True,
         slot="lamp",
+    ),
+    "plate size": Matter(
+        "… and holder … are not of one size",
+        "A plate was loaded into a holder that is entered for another size.",
+        "Nothing, if the plate is in a kit. Otherwise unload it and look.",
     ),
     "probe rushes": Matter(
         "Probe … changes by +3.0 K a minute",

@@ -8,6 +8,7 @@ from firmware_py.bench.bench import Bench
 from firmware_py.bench.lamp.print_show import show_lamp, show_print
 from firmware_py.bench.lamp.print_view import LampView
 from firmware_py.bench.notices import Notice
+from firmware_py.bench.plates.plates_show import show_plates
 from firmware_py.bench.trays.foot_table import foot_words
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.show_lane import show_lane
@@ -47,6 +48,7 @@ def show(bench: Bench) -> BenchView:
         formulas=show_formulas(bench.upkeep),
         baths=show_baths(bench.upkeep),
         heater=show_heater(bench.upkeep.heater),
+        plates=show_plates(bench.plates, lanes, bench.upkeep.light.safe_time_of),
         light_allowed=_light(lanes),
         phrases=tuple(PhraseView(key=p.key, words=p.words) for p in vocabulary.phrases),
     )

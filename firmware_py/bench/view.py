@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.bench.lamp.print_view import LampView, PrintView
+from firmware_py.bench.plates.plates_view import PlatesView
 from firmware_py.bench.trays.lane_view import LaneView, Light, View
 from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView
 from firmware_py.craft.plate_sizes import PLATE_SIZES
@@ -86,6 +87,7 @@ class BenchView(View, frozen=True, kw_only=True):
     formulas: tuple[FormulaView, ...] = ()
     baths: tuple[BathView, ...] = ()
     heater: HeaterView | None = None
+    plates: PlatesView = PlatesView()
     plate_sizes: tuple[str, ...] = tuple(PLATE_SIZES)
     foot: str = ""
     foot_long: str = ""

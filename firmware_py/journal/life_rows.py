@@ -90,11 +90,12 @@ def put_plate(connection: sqlite3.Connection, row: PlateRow, place: int) -> None
     connection.execute(_PUT, (place, *row))
 
 
-def plates_at_hand(connection: sqlite3.Connection, filed: int) -> list[PlateRow]:
-    """Return the plates neither filed nor broken, and the last ``filed`` of those filed; oldest first."""
+def plates_at_hand(connection: sqlite3.Connection, at_rest: int) -> list[PlateRow]:
+    """Return the plates neither filed nor broken, and the last ``at_rest`` of the others; oldest first."""
     query = f"SELECT {COLUMNS} FROM plate WHERE stage NOT IN {_AT_REST} ORDER BY place"  # noqa: S608 - constants
-    lately = f"SELECT {COLUMNS} FROM plate WHERE stage = 'filed' ORDER BY since_utc DESC LIMIT ?"  # noqa: S608 - constants
-    return _rows(connection.execute(query)) + _rows(connection.execute(lately, (filed,)))[::-1]
+    lately = f"SELECT {COLUMNS} FROM plate WHERE stage IN {_AT_REST} ORDER BY since_utc DESC LIMIT ?"  # noqa: S608 - constants
+    rested = _rows(connection.execute(lately, (at_rest,)))
+    return sorted((*_rows(connection.execute(query)), *rested), key=lambda row: row.plate_id)
 
 
 def newest_plates(

@@ -19,6 +19,7 @@ from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.notify import READY, STOPPING, manager, show_life
+from firmware_py.service.plate_resume import take_up_plates
 from firmware_py.service.server import Service
 from firmware_py.switchboard.last_words import read_last_words
 
@@ -71,12 +72,17 @@ async def host(
 
 
 def take_up_open_runs(controller: Controller, journal: Journal) -> None:
-    """Give the bench what its journal knows: open runs, standing baths, calibrated probes, the print.
+    """Give the bench what its journal knows: open runs, baths, probes, the book of plates, the print.
 
     What can not be replayed is left where it is and said so; the others go on.
     """
     _take_up_baths(controller, journal)
     _take_up_probes(controller, journal)
+    take_up_plates(
+        controller.bench.plates,
+        journal,
+        lambda words, subject: controller.bench.trouble("damaged plate", words, about=subject),
+    )
     for row in journal.open_runs():
         try:
             controller.bench.runs.resume(RunRecord.replay(journal.read(row.run_id)))

@@ -182,7 +182,7 @@ def test_rows_follow_every_single_event_and_answer_what_is_asked(tmp_path: Path)
         assert [tuple(one) for one in journal.look(emptied_sides)] == [
             (H, "B", "2026-03-14T20:00:10Z", "spring/1")
         ]
-        assert [row.plate_id for row in journal.look(lambda c: plates_at_hand(c, 5))] == [P]
+        assert [row.plate_id for row in journal.look(lambda c: plates_at_hand(c, 5))] == [P, Q]
         assert journal.look(lambda c: plates_at_hand(c, 0)) == []
         assert [row.stage for row in journal.look(lambda c: newest_plates(c, box="SPRING"))] == [
             "broken",

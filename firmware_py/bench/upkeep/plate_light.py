@@ -71,7 +71,11 @@ class LightOnPlates:
     def safe_time_s(self, lane: Lane) -> float | None:
         """Return the safe time [s] of a lane's emulsion under the safelight, None without a test."""
         kind = lane.record.plate_kind
-        return self._safe_s.get((SAFELIGHT, kind.emulsion.casefold())) if kind is not None else None
+        return self.safe_time_of(kind.emulsion) if kind is not None else None
+
+    def safe_time_of(self, emulsion: str) -> float | None:
+        """Return the safe time [s] of an emulsion under the safelight, None without a test."""
+        return self._safe_s.get((SAFELIGHT, emulsion.casefold()))
 
     def left_s(self, lane: Lane, now_s: float) -> float | None:
         """Return how long [s] the light may still fall on a lane's plate, None without a test."""
