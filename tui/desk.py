@@ -21,6 +21,10 @@ class Desk(Protocol):
         """Return what a page needs to draw itself now."""
         ...
 
+    def own_s(self, bench_s: float) -> float:
+        """Return how long ``bench_s`` seconds of the bench take on the screen's own clock [s]."""
+        ...
+
     def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down.
 

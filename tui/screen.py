@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from functools import partial
+from math import isfinite
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -172,6 +173,11 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
         """Allow no act of a page while it asks something."""
         return not (isinstance(self.screen, Page) and self.screen.is_asking)
+
+    def own_s(self, bench_s: float) -> float:
+        """Return how long ``bench_s`` seconds of the bench take here [s]: none, where it jumps."""
+        own_s = self._time.own_s(bench_s)
+        return own_s if isfinite(own_s) else 0.0
 
     def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down."""

@@ -44,6 +44,7 @@ def show(bench: Bench) -> BenchView:
         foot=foot[0],
         foot_long=foot[1],
         foot_serves="lamp" if foot_at_the_lamp else "trays",
+        long_press_s=bench.plan.foot.long_press_s,
         most_urgent=first.number if first else None,
         formulas=show_formulas(bench.upkeep),
         baths=show_baths(bench.upkeep),

@@ -66,9 +66,9 @@ class BenchView(View, frozen=True, kw_only=True):
     """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
 
     ``routines`` are those for plates. ``foot`` and ``foot_long`` say what a press and a long press do next;
-    ``foot_serves`` says where. ``lanes`` stand in the order of their urgency; ``most_urgent`` is the first,
-    if it needs a person now. ``light_allowed`` is the most that every plate bears: in the dark, screens are
-    black and all goes by ear and foot.
+    ``foot_serves`` says where, and ``long_press_s`` [s] parts the two. ``lanes`` stand in the order of their
+    urgency; ``most_urgent`` is the first, if it needs a person now. ``light_allowed`` is the most that every
+    plate bears: in the dark, screens are black and all goes by ear and foot.
     """
 
     as_of_s: float
@@ -92,6 +92,7 @@ class BenchView(View, frozen=True, kw_only=True):
     foot: str = ""
     foot_long: str = ""
     foot_serves: Literal["lamp", "trays"] = "trays"
+    long_press_s: float = 0.8
     most_urgent: int | None = None
     light_allowed: Light = "white"
     phrases: tuple[PhraseView, ...] = ()

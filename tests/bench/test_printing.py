@@ -8,6 +8,7 @@ import pytest
 
 from firmware_py.bench import acts
 from firmware_py.bench.lamp import print_acts as pa
+from firmware_py.bench.lamp.print_show import show_print
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import FilamentLamp
@@ -70,6 +71,39 @@ def test_a_strip_leads_patch_by_patch_and_the_chosen_one_becomes_the_base(at, me
     assert at.record.base_s == pytest.approx(8.0)
     assert at.record.base_how == "patch"
     assert len(at.lit) == 7
+
+
+@pytest.mark.parametrize(
+    ("method", "now", "then"),
+    [
+        ("covering", "leave all of it open", "cover patch 1"),
+        ("uncovering", "open patch 1 only", "open patches 1 to 2"),
+    ],
+)
+def test_a_strip_says_what_to_do_with_the_card_now_and_after_the_exposure(at, method, now, then):
+    """Before the first foot, while the first exposure goes on, and once the last one is over."""
+    at.open_print()
+    at.do(pa.PlanStrip(patches=2, middle_s=8.0, method=method))
+    for advice, after in ((now, then), (then, "")):
+        at.press()
+        shown = show_print(at.printing)
+        assert shown is not None
+        assert shown.strip is not None
+        assert (shown.strip.advice, shown.strip.advice_after) == (advice, after)
+        at.until_dark()
+    assert "choose a patch once the strip is developed" in at.printing.missing()
+
+
+def test_a_sheet_is_shown_with_all_the_light_it_wants(at):
+    """The base and its burns together, so that what it got is never more."""
+    at.open_print()
+    at.do(pa.SetBase(base_s=8.0))
+    at.do(pa.AddBurn(stops=1.0, place="sky"))
+    expose(at)
+    shown = show_print(at.printing)
+    assert shown is not None
+    assert shown.sheet is not None
+    assert (shown.sheet.given_s, shown.sheet.wanted_s) == pytest.approx((8.0, 16.0))
 
 
 def test_a_place_between_two_patches_can_be_chosen(at):

@@ -73,7 +73,13 @@ def strip(exposed: int = 7, chosen: int | None = 4) -> StripView:
     )
     advice = "" if done else f"cover patches 1 to {exposed}" if exposed else "leave all of it open"
     return StripView(
-        method="covering", step_stops=0.5, patches=patches, exposed=exposed, finished=done, advice=advice
+        method="covering",
+        step_stops=0.5,
+        patches=patches,
+        exposed=exposed,
+        finished=done,
+        advice=advice,
+        advice_after="" if done else f"cover patches 1 to {exposed + 1}",
     )
 
 

@@ -14,6 +14,7 @@ from firmware_py.service.shapes import (
     GiveUpSheet,
     LampMode,
     PrintView,
+    ProgramView,
     RemoveBurn,
     UseProgram,
 )
@@ -46,22 +47,36 @@ def sheet_question(here: PrintView, desk: Desk) -> Question:
 
 def more_question(here: PrintView, desk: Desk) -> Question:
     """Ask which of the rarer things is wanted."""
-    deeds: Deeds = {}
-    if here.program is not None:
-        words = f"use the program kept: base {seconds(here.program.base_now_s)}"
-        deeds[f"{words}, {len(here.program.burns)} burns"] = lambda: desk.do(UseProgram())
-    if strip_to_choose_from(here):
-        deeds["a place between two patches is right"] = lambda: desk.ask(asks.between_question(desk))
-    if here.burns:
-        deeds["take a burn back"] = lambda: desk.ask(_burns(here.burns, desk))
-    deeds |= {
+    # What can always be done comes first and keeps its number, for a hand that knows it in the dark.
+    deeds: Deeds = {
         "another distance of the lamp": lambda: desk.ask(asks.distance_question(desk)),
         "another paper": lambda: desk.ask(asks.paper_question(desk)),
         "use the lamp by time, by foot, or kept lit": lambda: desk.ask(mode_question(desk)),
         "a verdict": lambda: desk.ask(asks.verdict_question(desk)),
         "end this print": lambda: desk.ask(_end(here, desk)),
     }
+    if here.program is not None:
+        deeds[_program_words(here.program)] = lambda: desk.do(UseProgram())
+    if strip_to_choose_from(here):
+        deeds["a place between two patches is right"] = lambda: desk.ask(asks.between_question(desk))
+    if here.burns:
+        deeds["take a burn back"] = lambda: desk.ask(_burns(here.burns, desk))
     return _choice("More:", deeds)
+
+
+def over_question(last: PrintView, desk: Desk) -> Question:
+    """Ask what is wanted of the last print, which is over."""
+    deeds: Deeds = {
+        "a verdict": lambda: desk.ask(asks.verdict_question(desk)),
+        "a note": lambda: desk.ask(asks.note_question(desk)),
+    }
+    return _choice(f"On the last print, {printable(last.negative)}:", deeds)
+
+
+def _program_words(program: ProgramView) -> str:
+    count = len(program.burns)
+    burns = "no burns" if not count else "1 burn" if count == 1 else f"{count} burns"
+    return f"use the program kept: base {seconds(program.base_now_s)}, {burns}"
 
 
 def mode_question(desk: Desk) -> Question:

@@ -9,8 +9,8 @@ from firmware_py.service.shapes import MoveFoot
 if TYPE_CHECKING:
     from tui.desk import Desk
 
-# Longer than any bench takes a long press to be; the page names the key that stands for it.
-HOLD_S = 1.5
+# So much longer than the bench's long press a key stands for one; far from where a switch counts as stuck.
+LONGER = 1.25
 
 
 class AtDesk:
@@ -32,5 +32,7 @@ class Deeds(AtDesk):
         self.desk.do(MoveFoot(down=True), MoveFoot(down=False), press="foot")
 
     def action_foot_held(self) -> None:
-        """Hold the foot switch down for a while."""
-        self.desk.do(MoveFoot(down=True), MoveFoot(down=False), hold_s=HOLD_S, press="foot held")
+        """Hold the foot switch down for as long as this bench takes for a long press."""
+        if (view := self.desk.view) is not None:
+            hold_s = self.desk.own_s(LONGER * view.long_press_s)
+            self.desk.do(MoveFoot(down=True), MoveFoot(down=False), hold_s=hold_s, press="foot held")

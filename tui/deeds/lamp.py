@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from firmware_py.service.shapes import BatheSheet, ChoosePatch, Expose, PrintView, PutOut, StopExposure
 from tui.asks import lamp as asks
-from tui.asks.lamp_choices import more_question, sheet_question
+from tui.asks.lamp_choices import more_question, over_question, sheet_question
 from tui.deeds.deeds import Deeds
 from tui.words.lamp import is_exposing, next_by_hand
-from tui.words.print import open_print
+from tui.words.print import last_print, open_print
 
 
 class LampDeeds(Deeds):
@@ -18,6 +18,9 @@ class LampDeeds(Deeds):
     def _with_print(self, then: Callable[[PrintView], None]) -> None:
         if (here := open_print(self.desk.view)) is None:
             self.desk.say("No print is open: Enter opens one")
+        elif is_exposing(self.desk.view):
+            # A question would take Space and X for its own.
+            self.desk.say("Not while paper gets light: Space or X ends that first")
         else:
             then(here)
 
@@ -78,9 +81,15 @@ class LampDeeds(Deeds):
         self._with_print(ask)
 
     def action_note(self) -> None:
-        """Ask for a remark on the print."""
-        self._with_print(lambda _: self.desk.ask(asks.note_question(self.desk)))
+        """Ask for a remark on the print, or on the last one: it is judged when it is dry."""
+        if last_print(self.desk.view) is not None:
+            self.desk.ask(asks.note_question(self.desk))
+        else:
+            self._with_print(lambda _: self.desk.ask(asks.note_question(self.desk)))
 
     def action_more(self) -> None:
         """Ask which of the rarer things is wanted."""
-        self._with_print(lambda here: self.desk.ask(more_question(here, self.desk)))
+        if (over := last_print(self.desk.view)) is not None:
+            self.desk.ask(over_question(over, self.desk))
+        else:
+            self._with_print(lambda here: self.desk.ask(more_question(here, self.desk)))

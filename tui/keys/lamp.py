@@ -8,7 +8,7 @@ from firmware_py.service.shapes import PrintView
 from tui.keys.use import NUMBER_KEYS, KeyUse
 from tui.moment import Moment
 from tui.words.lamp import is_exposing, is_lamp_on, next_by_hand, strip_to_choose_from
-from tui.words.print import open_print
+from tui.words.print import last_print, open_print
 
 
 def _on_print(words: Callable[[PrintView], str]) -> Callable[[Moment], str]:
@@ -19,6 +19,10 @@ def _on_print(words: Callable[[PrintView], str]) -> Callable[[Moment], str]:
         return "" if here is None or is_exposing(moment.view) else words(here)
 
     return brief
+
+
+def _more(moment: Moment) -> str:
+    return "more" if last_print(moment.view) else _on_print(lambda _: "more")(moment)
 
 
 def _lamp_off(moment: Moment) -> str:
@@ -107,15 +111,15 @@ LAMP_KEYS: tuple[KeyUse, ...] = (
         "note",
         lambda _: "",
         "a print",
-        "Write a remark on the print.",
+        "Write a remark on the print, or on the last one. Nothing can be typed while paper gets light.",
     ),
     KeyUse(
         ("m",),
         "M",
         "more",
-        _on_print(lambda _: "more"),
+        _more,
         "a print",
-        "More, by number: the program kept, between two patches, distance, paper, how the lamp is used, "
-        "a verdict, the end of the print.",
+        "More, by number: distance, paper, how the lamp is used, a verdict, the end of the print, the program "
+        "kept, between two patches, a burn taken back. Once the print is over: a verdict on it.",
     ),
 )

@@ -24,6 +24,9 @@ from tui.words.lamp import LampWords, lamp_words, next_lamp_tick_s
 from tui.words.print import PartLine, open_print, print_lines, title
 from tui.words.times import cut
 
+# Head, banner, title, one line of the body, foot, held, notices, keys.
+FIXED_ROWS = 10
+
 
 class LampPage(LampDeeds, Page, inherit_bindings=False):
     """Contact prints."""
@@ -39,8 +42,9 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
             with Vertical(id="right"):
                 yield Line(id="what")
                 yield BigTime(id="time")
-                for name in ("call", "dose", "lamp", "refusal"):
+                for name in ("call", "dose", "lamp"):
                     yield Line(id=name)
+        yield Line(id="refusal")
         yield Line(id="lamp_foot")
         yield Line(id="lamp_held")
 
@@ -48,7 +52,11 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
         """Draw what has changed."""
         super().draw(moment)
         view = moment.view
-        words = lamp_words(view, moment.now_s) if view else LampWords(what="No bench in sight yet")
+        asking = self.is_asking
+        self.set_class(asking, "-asking")
+        words = (
+            lamp_words(view, moment.now_s, asking=asking) if view else LampWords(what="No bench in sight yet")
+        )
         self.line("title").show(cut(title(view), self.size.width) if view else "")
         self._draw_left(moment)
         self._draw_lamp(words)
@@ -75,11 +83,19 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
         self._draw_refusal(words.refusal)
 
     def _draw_refusal(self, words: str) -> None:
+        # Above the foot's line and as wide as the page: no question, and no large digit, takes its place.
         line = self.line("refusal")
-        lines = wrap(words, max(10, self.line("what").size.width))
+        width = max(10, self.size.width - 2)
+        lines = wrap(words, width, max_lines=self._refusal_rows(), placeholder=" …")
         if line.styles.height is None or line.styles.height.value != len(lines):
             line.styles.height = len(lines)
-        line.show("\n".join(lines))
+        line.show("\n".join(f" {words}" for words in lines))
+
+    def _refusal_rows(self) -> int:
+        """Return how many lines the refusal may fill, so that a question and a line of the body still fit."""
+        question = self.query_one(Asking).question
+        room = self.size.height - FIXED_ROWS - (question.rows if question else 0)
+        return max(1, min(self.size.height // 4, room))
 
     def _draw_foot(self, moment: Moment, words: LampWords) -> None:
         elsewhere = foot_elsewhere(moment)

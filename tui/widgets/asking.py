@@ -54,6 +54,11 @@ class Question:
             return ((f"1-{len(self.choices)}", "choose"), ("Escape", "leave it"))
         return (("Y", "yes"), ("any other key", "no"))
 
+    @property
+    def rows(self) -> int:
+        """Get how many lines it fills."""
+        return 1 + len(self.choices) + (self.start is not None)
+
 
 class Asking(Vertical, can_focus=True):
     """Shows one question at a time, or nothing."""

@@ -63,8 +63,8 @@ def next_by_hand(view: BenchView | None) -> str:
     return "" if sheet_for_baths(here) is None else "sheet into its bath"
 
 
-def lamp_words(view: BenchView, now_s: float) -> LampWords:
-    """Return the words at ``now_s`` [boot s]."""
+def lamp_words(view: BenchView, now_s: float, *, asking: bool = False) -> LampWords:
+    """Return the words at ``now_s`` [boot s]; while the page is ``asking``, no key stands for the foot."""
     lamp, here = view.lamp, open_print(view)
     dose, share = _dose(lamp, now_s - view.as_of_s)
     return LampWords(
@@ -76,9 +76,19 @@ def lamp_words(view: BenchView, now_s: float) -> LampWords:
         share=share,
         lamp=_facts(lamp, now_s),
         refusal="" if is_exposing(view) else refusal_words(lamp, here),
-        foot=f"Foot, or Space: {printable(lamp.foot_press) or 'nothing now'}",
-        held=f"Foot held, or F: {printable(lamp.foot_long)}" if lamp.foot_long else "",
+        foot=_foot(lamp, asking=asking),
+        held=f"Foot held{'' if asking else ', or F'}: {printable(lamp.foot_long)}" if lamp.foot_long else "",
     )
+
+
+def _foot(lamp: LampView, *, asking: bool) -> str:
+    does = printable(lamp.foot_press) or "nothing now"
+    if asking:
+        return f"Foot: {does}"
+    if lamp.mode == "bulb" and lamp.state == "dark" and lamp.foot_press:
+        # A terminal hears no key come up: the space bar can not be held.
+        return f"Foot: {does}. Space: lamp on; Space again: off"
+    return f"Foot, or Space: {does}"
 
 
 def large_time(lamp: LampView, now_s: float) -> str:
@@ -105,7 +115,7 @@ def refusal_words(lamp: LampView, here: PrintView | None) -> str:
     """Return why nothing can be lit now and what to do about it, or nothing."""
     if not lamp.blocked or (here is None and "no print" in lamp.blocked):
         return ""
-    why = printable(lamp.blocked).replace("; allowed: ", ". To do: ")
+    why = printable(lamp.blocked).removeprefix("lamp: ").replace("; allowed: ", ". To do: ")
     return f"NOT NOW: {why}"
 
 
@@ -144,9 +154,22 @@ def _call(lamp: LampView, here: PrintView | None) -> str:
         return "Enter: open a print"
     if here.interrupted:
         return printable(here.interrupted)
+    if lamp.state in EXPOSING:
+        return _call_meanwhile(here)
     if lamp.state == "dark" and here.sheet is not None and here.sheet.owed:
         missing = f", {seconds(here.sheet.owed_s)}" if here.sheet.owed_s is not None else ""
         return f"BROKEN OFF: {printable(here.sheet.owed)} wants its rest{missing}"
+    return _call_to_hands(lamp, here)
+
+
+def _call_meanwhile(here: PrintView) -> str:
+    """Return what a strip wants after the exposure that goes on: "then the foot" would end it."""
+    if here.strip is None or here.sheet is None or here.sheet.kind != "strip":
+        return ""
+    return f"After this: {printable(here.strip.advice_after) or 'the strip is whole'}"
+
+
+def _call_to_hands(lamp: LampView, here: PrintView) -> str:
     if here.strip is not None and here.strip.advice:
         advice = printable(here.strip.advice)
         return f"{advice[:1].upper()}{advice[1:]}, then the foot"

@@ -31,6 +31,13 @@ def open_print(view: BenchView | None) -> PrintView | None:
     return view.print
 
 
+def last_print(view: BenchView | None) -> PrintView | None:
+    """Return the last print where it is over and no other is open."""
+    if view is None or view.print is None or view.print.is_open:
+        return None
+    return view.print
+
+
 def seconds(time_s: float) -> str:
     """Return seconds of light as short as they can be told apart: ``2.83 s``, ``11.3 s``, ``128 s``."""
     return f"{time_s:.{2 if time_s < 9.995 else 1 if time_s < 99.95 else 0}f} s"
@@ -57,7 +64,7 @@ def print_lines(here: PrintView, width: int, rows: int) -> list[PartLine]:
     lines = [_base(here, width)]
     lines += [PartLine(cut(_burn(burn), width)) for burn in here.burns]
     lines.append(PartLine(cut(_copies(here), width)))
-    if here.sheet is not None and here.sheet.kind == "print":
+    if here.sheet is not None and here.sheet.kind != "strip":
         lines.append(PartLine(cut(_sheet(here), width), here=True))
     if here.strip is not None:
         lines += [PartLine(""), *_strip(here.strip, here.chosen_patch, width, rows - len(lines) - 1)]
@@ -88,8 +95,10 @@ def _sheet(here: PrintView) -> str:
     sheet = here.sheet
     if sheet is None:
         return ""
-    wanted = f" of {seconds(sheet.wanted_s)}" if sheet.wanted_s is not None else ""
-    return f"Sheet {sheet.sheet} got {sheet.given_s:.3g}{wanted}"
+    given = seconds(sheet.given_s)
+    if sheet.wanted_s is None:
+        return f"Sheet {sheet.sheet} got {given}"
+    return f"Sheet {sheet.sheet}: {given.removesuffix(' s')} of {seconds(sheet.wanted_s)}"
 
 
 def _strip(strip: StripView, chosen: float | None, width: int, rows: int) -> list[PartLine]:

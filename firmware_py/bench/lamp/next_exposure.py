@@ -124,7 +124,11 @@ def _burn(record: PrintRecord, sheet: Sheet) -> NextExposure:
 def _base(record: PrintRecord) -> NextExposure:
     if record.base_s is None:
         raise Refused(
-            "no exposure time is set", where="lamp", allowed="a base time, a strip, or the program kept"
+            "no exposure time is set",
+            where="lamp",
+            allowed="a base time, a strip, or the program kept"
+            if record.strip() is None
+            else "choose a patch once the strip is developed, or set a base time",
         )
     if record.copies_left == 0:
         raise Refused("all the prints wanted are made", where="lamp", allowed="ask for more copies")

@@ -28,8 +28,10 @@ def do_at_the_lamp(desk: Printing, act: pa.AnyPrintAct) -> None:
             print_sheets.give_up_sheet(desk)
         case pa.GiveVerdict():
             desk.remark(pe.VerdictGiven(verdict=act.verdict))
+            desk.say(f"The verdict is in the book: {act.verdict}")
         case pa.NotePrint():
             desk.remark(NoteWritten(text=act.text))
+            desk.say(f"The note is in the book: {act.text}")
         case _:
             _wish(desk, act)
 

@@ -7,7 +7,7 @@ import math
 from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
 from firmware_py.bench.lamp.lamp_foot import foot_words, situation
 from firmware_py.bench.lamp.next_exposure import part_words
-from firmware_py.bench.lamp.print_strip_words import strip_advice
+from firmware_py.bench.lamp.print_strip_words import strip_advice, strip_advice_after
 from firmware_py.bench.lamp.print_view import (
     BurnView,
     FinishedView,
@@ -22,6 +22,7 @@ from firmware_py.bench.lamp.printing import Printing
 from firmware_py.bench.lamp.programs import base_now_s
 from firmware_py.bench.lamp.shutter_cues import covering_due_s
 from firmware_py.craft.lamp import effective_s
+from firmware_py.craft.paper import burn_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.warming import WarmUp
 from firmware_py.journal.print_outcome import print_outcome
@@ -188,6 +189,7 @@ def _strip(record: PrintRecord) -> StripView | None:
         exposed=sum(1 for slot in strip.slots() if slot.complete),
         finished=strip.ended == "finished",
         advice=strip_advice(strip) if strip.ended is None else "",
+        advice_after=strip_advice_after(strip) if strip.ended is None else "",
     )
 
 
@@ -200,15 +202,20 @@ def _sheet(record: PrintRecord) -> SheetView | None:
         sheet=sheet.number,
         kind=sheet.kind,
         given_s=math.fsum(slot.given_s for slot in sheet.slots()),
-        wanted_s=_wanted_s(sheet),
+        wanted_s=_wanted_s(record, sheet),
         half_exposed=sheet.is_touched,
         owed=part_words(record, owed.part, owed.number) if owed else "",
         owed_s=owed.missing_s if owed else None,
     )
 
 
-def _wanted_s(sheet: Sheet) -> float | None:
-    return max(sheet.patches_s) if sheet.kind == "strip" else sheet.base_s
+def _wanted_s(record: PrintRecord, sheet: Sheet) -> float | None:
+    """Return all the light that a sheet shall get, base and burns together."""
+    if sheet.kind == "strip":
+        return max(sheet.patches_s)
+    if sheet.base_s is None:
+        return None
+    return sheet.base_s + math.fsum(burn_s(sheet.base_s, stops) for stops, _ in record.burns)
 
 
 def _program(desk: Printing, record: PrintRecord) -> ProgramView | None:

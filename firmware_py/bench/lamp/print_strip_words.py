@@ -14,6 +14,12 @@ def strip_advice(strip: Sheet) -> str:
     return _advice(strip.method, done)
 
 
+def strip_advice_after(strip: Sheet) -> str:
+    """Return what to cover or open once the exposure that goes on is over; nothing after the last one."""
+    done = 1 + sum(1 for slot in strip.slots() if slot.complete)
+    return _advice(strip.method, done) if done < len(strip.patches_s) else ""
+
+
 def _advice(method: Method, done: int) -> str:
     if method == "covering":
         return "leave all of it open" if done == 0 else f"cover {_patches(1, done)}"

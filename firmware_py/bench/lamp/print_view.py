@@ -64,7 +64,10 @@ class PatchView(Shown, frozen=True, kw_only=True):
 
 
 class StripView(Shown, frozen=True, kw_only=True):
-    """The last strip: ``exposed`` of its exposures are done; ``advice`` says what to cover or open now."""
+    """The last strip: ``exposed`` of its exposures are done.
+
+    ``advice`` says what to cover or open now; while one of them goes on, ``advice_after`` what comes then.
+    """
 
     method: Literal["covering", "uncovering"]
     step_stops: float
@@ -72,6 +75,7 @@ class StripView(Shown, frozen=True, kw_only=True):
     exposed: int
     finished: bool
     advice: str = ""
+    advice_after: str = ""
 
 
 class BurnView(Shown, frozen=True, kw_only=True):
@@ -85,7 +89,10 @@ class BurnView(Shown, frozen=True, kw_only=True):
 
 
 class SheetView(Shown, frozen=True, kw_only=True):
-    """The sheet under the lamp; ``owed`` names a part that was broken off, and ``owed_s`` what it wants."""
+    """The sheet under the lamp, and what it shall get in all, base and burns together.
+
+    ``owed`` names a part that was broken off, and ``owed_s`` what it wants.
+    """
 
     sheet: int
     kind: Literal["strip", "print", "bulb"]

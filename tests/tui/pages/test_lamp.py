@@ -18,6 +18,7 @@ from firmware_py.service.shapes import (
     FinishSheet,
     ForgoRest,
     GiveUpSheet,
+    GiveVerdict,
     MoveFoot,
     NotePrint,
     OpenPrint,
@@ -31,12 +32,22 @@ from firmware_py.service.shapes import (
 )
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import NOW_S, bench, lane
-from tests.tui.sample_print import LAMP_SCENES, a_print, broken_off, lamp, lit, printing, strip
+from tests.tui.sample_print import (
+    LAMP_SCENES,
+    a_print,
+    broken_off,
+    lamp,
+    lit,
+    printing,
+    strip,
+    strip_under_way,
+)
 from tui.widgets.big_time import BigTime
 
 PRESS = [MoveFoot(down=True), MoveFoot(down=False)]
 READY = LAMP_SCENES["lamp"]
 DONE = (FinishedView(sheet=2, kind="print", measured_s=8.11, effective_s=8.0, run_id=None),)
+REFUSED = ["NOT NOW: interlock 1", "'half plate 2,", "harbour wall' is open", "To do: fix it first"]
 SHOWN = {
     "lamp": [
         "LAMP  FOOT HERE",
@@ -56,8 +67,8 @@ SHOWN = {
         "X  LAMP OFF",
     ],
     "lamp-strip": ["Cover patches 1 to 2, then the foot", "Strip 0.5 st: 2 of 7 done", "7   22.6 s"],
-    "lamp-rest": ["BROKEN OFF: base wants its rest, 4.90 s", "Sheet 3 got 3.1 of 8.00 s"],
-    "lamp-refused": ["NOT NOW: interlock 1", "'half plate 2, harbour wall'", "To do: fix it first"],
+    "lamp-rest": ["BROKEN OFF: base wants its rest, 4.90 s", "Sheet 3: 3.10 of 8.00 s"],
+    "lamp-refused": REFUSED,
 }
 
 
@@ -68,6 +79,37 @@ async def test_the_page_shows_what_the_person_needs_at_80_by_24(tmp_path, scene)
         assert [words for words in SHOWN[scene] if words not in text] == []
         assert " H  help" in text
         assert " Q  leave" in text
+
+
+@pytest.mark.parametrize("key", ["b", "t", "m"])
+async def test_no_question_hides_why_nothing_can_be_lit(tmp_path, key):
+    wanted = [*REFUSED, "LAMP OFF. Next: base", "Foot: nothing now"]
+    async with stage(tmp_path, LAMP_SCENES["lamp-refused"], own_s=0.0) as on:
+        await on.press(key)
+        assert on.screen.screen.is_asking
+        assert [words for words in wanted if words not in on.text()] == []
+
+
+async def test_during_a_strip_the_page_says_what_comes_after_and_not_what_the_foot_would_end(tmp_path):
+    going_on = printing(strip_under_way(), lit(doing="strip, exposure 3 of 7"))
+    async with stage(tmp_path, going_on, own_s=0.0) as on:
+        assert "After this: cover patches 1 to 3" in on.text()
+        assert "then the foot" not in on.text()
+
+
+async def test_by_foot_alone_the_space_bar_says_that_it_can_not_be_held(tmp_path):
+    by_foot = lamp(mode="bulb", foot_press="lamp on, as long as the foot is down")
+    async with stage(tmp_path, printing(a_print(), by_foot), own_s=0.0) as on:
+        assert "Space: lamp on; Space again: off" in on.text()
+
+
+async def test_the_key_for_a_long_press_lasts_as_long_as_the_bench_takes_it_to(tmp_path, monkeypatch):
+    slow = printing(a_print(), lamp(), long_press_s=4.0, speed=2.0)
+    async with stage(tmp_path, slow) as on:
+        held = []
+        monkeypatch.setattr(on.screen, "do", lambda *acts, hold_s, press: held.append((acts, hold_s)))
+        await on.press("f")
+        assert held == [(tuple(PRESS), 2.5)]
 
 
 async def test_large_digits_count_the_light_and_say_what_comes_next(tmp_path):
@@ -81,6 +123,7 @@ async def test_large_digits_count_the_light_and_say_what_comes_next(tmp_path):
         assert digits.text == "29:57"
 
 
+OVER = printing(a_print(is_open=False), lamp())
 CASES = [
     ("space", READY, PRESS),
     ("4", READY, [ChoosePatch(place=4.0)]),
@@ -96,13 +139,13 @@ CASES = [
     ("r enter", READY, [WantCopies()]),
     ("r - 3 enter", READY, []),
     ("n x enter", READY, [NotePrint(text="x")]),
-    ("m 1 3 . 5 enter", READY, [ChoosePatch(place=3.5)]),
-    ("m 2 1", READY, [RemoveBurn(burn=1)]),
-    ("m 3 7 0 0 enter", READY, [ChangeDistance(distance_mm=700.0)]),
-    ("m 4 x , g , s p e e d space 2 enter", READY, [ChangePaper(paper="x", grade="g", paper_speed=2.0)]),
-    ("m 5 2", READY, [ChooseLampMode(mode="bulb")]),
-    ("m 7 y", READY, [EndPrint()]),
-    ("m 7 n", READY, []),
+    ("m 6 3 . 5 enter", READY, [ChoosePatch(place=3.5)]),
+    ("m 7 1", READY, [RemoveBurn(burn=1)]),
+    ("m 1 7 0 0 enter", READY, [ChangeDistance(distance_mm=700.0)]),
+    ("m 2 x , g , s p e e d space 2 enter", READY, [ChangePaper(paper="x", grade="g", paper_speed=2.0)]),
+    ("m 3 2", READY, [ChooseLampMode(mode="bulb")]),
+    ("m 5 y", READY, [EndPrint()]),
+    ("m 5 n", READY, []),
     ("a 1", printing(broken_off(), lamp()), [ForgoRest()]),
     ("a 2", printing(broken_off(), lamp()), [FinishSheet()]),
     ("a 3", printing(broken_off(), lamp()), [GiveUpSheet()]),
@@ -113,6 +156,9 @@ CASES = [
     ("space", printing(a_print(), lamp(mode="bulb")), [Expose()]),
     ("space", printing(a_print(), lit(mode="bulb")), [StopExposure()]),
     ("p c o w", READY, []),
+    ("n x enter", OVER, [NotePrint(text="x")]),
+    ("m 1 g o o d enter", OVER, [GiveVerdict(verdict="good")]),
+    ("b 8 enter t 1 enter m 5 y n o enter a 1", LAMP_SCENES["lamp-lit"], []),
 ]
 
 
