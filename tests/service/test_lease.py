@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
-import os
-import signal
-import subprocess
-import sys
+from collections.abc import AsyncIterator, Sequence
+from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
 
-import firmware_py
+from firmware_py.bench.bench import Bench, BenchPlan
+from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.lamp.print_acts import Expose, NotePrint, OpenPrint, ServeFoot, SetBase, StopExposure
+from firmware_py.devices.keyed_foot_switch import KeyedFootSwitch
+from firmware_py.devices.silent_sounder import SilentSounder
+from firmware_py.service.lease import Lease
 from firmware_py.service.messages import BEAT_S
+from firmware_py.switchboard.commands import RelayWiring
+from firmware_py.switchboard.link import InProcessSwitchboard
 from tests.service.served_bench import CLOCK, LAMP, Plain, ServedBench, pause, served, wait_for
 from tests.switchboard.pin_watch import spans
-
-DARK_WITHIN_S = 1.1
-BUSY_S = (
-    1.0  # the suite shares its cores: what is asserted is that the lease works, not how fast this machine is
-)
 
 
 @pytest.fixture
@@ -40,29 +42,70 @@ def light(bench: ServedBench, client: Plain) -> None:
     wait_for(lambda: is_lit(bench))
 
 
-@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGSTOP])
-def test_a_screen_killed_or_frozen_in_mid_exposure_puts_the_lamp_out(
-    bench: ServedBench, number: signal.Signals
-):
-    watcher = bench.client()
-    words = [sys.executable, "-m", "tests.service.small_screen", str(bench.socket)]
-    environment = os.environ | {"PYTHONPATH": str(Path(firmware_py.__file__).parents[1])}
-    with subprocess.Popen(words, stdout=subprocess.PIPE, env=environment) as screen:
-        assert screen.stdout is not None
-        screen.stdout.readline()
-        pause(1.0)
-        assert is_lit(bench), "a living screen keeps its exposure"
-        struck_s = CLOCK.now_s()
-        screen.send_signal(number)
-        wait_for(lambda: not is_lit(bench))
-        screen.kill()
-    (span,) = spans(bench.pin_record, LAMP)
-    assert span.off_s - struck_s < DARK_WITHIN_S + BUSY_S
-    wait_for(lambda: watcher.look()["lamp"]["state"] == "dark")
-    sheet = watcher.look()["print"]["sheet"]
-    assert sheet["owed"] == "base"
-    assert sheet["given_s"] == pytest.approx(span.off_s - span.on_s, abs=0.1)
-    wait_for(lambda: watcher.do("expose")["message"] == "done")  # once the lamp's pause is over
+class NoBook:
+    """Takes every entry and keeps none."""
+
+    def append(self, entries: Sequence[object]) -> None:
+        pass
+
+
+@asynccontextmanager
+async def a_controller(foot: KeyedFootSwitch) -> AsyncIterator[Controller]:
+    """A controller in this process, a print with a long base time open, the foot at its lamp."""
+    wiring = (RelayWiring(PRINTING_LAMP, LAMP, ceiling_s=600.0, continuous=False),)
+    devices = Devices(InProcessSwitchboard(wiring, CLOCK), SilentSounder("s"), foot=foot)
+    bench = Bench(BenchPlan({}, lamp=LampRule(pause_s=0.1)), CLOCK)
+    controller = Controller(bench, CLOCK, devices, NoBook())  # type: ignore[arg-type]
+    running = asyncio.ensure_future(controller.run())
+    await asyncio.sleep(0)
+    for act in (
+        OpenPrint(negative="Skarn light", paper="contact paper"),
+        SetBase(base_s=60.0),
+        ServeFoot(to="lamp"),
+    ):
+        await controller.do(act)
+    yield controller
+    controller.stop("test")
+    await running
+
+
+async def press(foot: KeyedFootSwitch) -> None:
+    for down in (True, False):
+        foot.move(down=down, at_s=CLOCK.now_s())
+    await asyncio.sleep(0)  # the controller hears the foot through its loop
+
+
+async def test_what_a_real_foot_has_lit_is_bound_to_no_screen():
+    """A screen that lives does something meanwhile and goes: the exposure goes on until a foot ends it."""
+    foot = KeyedFootSwitch("pedal")
+    async with a_controller(foot) as controller:
+        lease = Lease(controller)
+        lease.beat()
+        await press(foot)
+        lit = controller.lit_for
+        assert lit is not None
+        controller.act(NotePrint(text="even so far"))
+        lease.look(lit)
+        lease.end()
+        assert controller.lit_for == lit
+        await press(foot)
+        assert controller.lit_for is None
+
+
+async def test_what_a_foot_lit_after_the_screen_had_lit_something_is_not_the_screens():
+    """The screen's own exposure is over: its going means nothing to the next."""
+    foot = KeyedFootSwitch("pedal")
+    async with a_controller(foot) as controller:
+        lease = Lease(controller)
+        controller.act(Expose())
+        lease.look(None)
+        controller.act(StopExposure())
+        await CLOCK.wait_until(CLOCK.now_s() + 0.15, asyncio.Event())  # the lamp's pause
+        await press(foot)
+        lit = controller.lit_for
+        assert lit is not None
+        lease.end()
+        assert controller.lit_for == lit
 
 
 def test_a_client_that_stops_beating_loses_its_exposure_and_one_that_never_beat_does_not(bench: ServedBench):

@@ -119,7 +119,7 @@ LAMP_KEYS: tuple[KeyUse, ...] = (
         "more",
         _more,
         "a print",
-        "More, by number: distance, paper, how the lamp is used, a verdict, the end of the print, the program "
-        "kept, between two patches, a burn taken back. Once the print is over: a verdict on it.",
+        "More, by number: distance, paper, how the lamp is used, a verdict, the end of the print, the "
+        "program kept, between two patches, a burn taken back. Once the print is over: a verdict on it.",
     ),
 )

@@ -16,6 +16,7 @@ from tui.keys.binding import bindings
 from tui.keys.lamp import LAMP_KEYS
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
