@@ -30,7 +30,7 @@ assert max(9.0 * BEAT_S, 2.0 * SILENT_S) < LIT_FOR_S
 def test_a_screen_frozen_and_a_screen_killed_in_mid_exposure_put_the_lamp_out(tmp_path: Path):
     """While it lives the lamp stays on; both halves are in the book, measured; the rest is offered anew."""
     with lamp_bench(tmp_path) as bench:
-        open_print(bench, 60.0)
+        client = open_print(bench, 60.0)
         with screen(bench.state) as on:
             on.until_shown("No plate on the bench")
             on.press("\x1b[C")
@@ -41,9 +41,8 @@ def test_a_screen_frozen_and_a_screen_killed_in_mid_exposure_put_the_lamp_out(tm
             on.until_shown("BROKEN OFF: base wants its rest")
             light_and_strike(bench, on, signal.SIGKILL)
             on.until_shown("ended by signal 9 (SIGKILL)")
-            on.press(" ")
-            on.until_shown("give the rest of base")
             assert_red(on)
+        wait_for(lambda: client.look()["lamp"]["foot_press"].startswith("give the rest of base"))
         wait_for(lambda: len(in_the_book(bench).sheets[0].exposures) == 2)
         (sheet,) = in_the_book(bench).sheets
         for half, span in zip(sheet.exposures, lamp(bench), strict=True):

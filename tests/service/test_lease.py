@@ -55,7 +55,7 @@ async def a_controller(foot: KeyedFootSwitch) -> AsyncIterator[Controller]:
     wiring = (RelayWiring(PRINTING_LAMP, LAMP, ceiling_s=600.0, continuous=False),)
     devices = Devices(InProcessSwitchboard(wiring, CLOCK), SilentSounder("s"), foot=foot)
     bench = Bench(BenchPlan({}, lamp=LampRule(pause_s=0.1)), CLOCK)
-    controller = Controller(bench, CLOCK, devices, NoBook())  # type: ignore[arg-type]
+    controller = Controller(bench, CLOCK, devices, NoBook())
     running = asyncio.ensure_future(controller.run())
     await asyncio.sleep(0)
     for act in (
