@@ -39,9 +39,9 @@ def test_every_setting_of_the_foot_switch_is_explained_with_its_bounds():
     assert "0.2 s to 5 s" in told["long_press"]
     least, most = FootSection(debounce=Seconds(0.001)), FootSection(long_press=Seconds(5.0))
     assert (least.long_press, most.debounce) == (0.8, 0.02)
-    for wrong in ({"debounce": Seconds(0.51)}, {"long_press": Seconds(0.19)}, {"long_press": Seconds(5.1)}):
+    for debounce_s, long_press_s in ((0.51, 0.8), (0.02, 0.19), (0.02, 5.1)):
         with pytest.raises(ValueError, match="allowed"):
-            FootSection(**wrong)
+            FootSection(debounce=Seconds(debounce_s), long_press=Seconds(long_press_s))
 
 
 def test_every_interlock_of_the_lamp_has_its_line_and_its_watcher():
