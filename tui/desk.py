@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.shapes import AnyAct, BenchView
 from tui.moment import Moment
 from tui.widgets.asking import Question
@@ -25,11 +27,23 @@ class Desk(Protocol):
         """Return how long ``bench_s`` seconds of the bench take on the screen's own clock [s]."""
         ...
 
-    def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
+    def do(
+        self,
+        *acts: AnyAct,
+        hold_s: float = 0.0,
+        press: object = None,
+        again: bool = False,
+        then: Callable[[], None] | None = None,
+    ) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down.
 
-        ``press`` is the first act if not said; ``again`` lets even the same press count once more.
+        ``press`` is the first act if not said; ``again`` lets even the same press count once more; ``then``
+        follows once all is done and in the book.
         """
+        ...
+
+    def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
+        """Ask the book; ``then`` gets the answer, and a refusal is said."""
         ...
 
     def say(self, words: str) -> None:

@@ -16,6 +16,7 @@ from textual.filter import LineFilter
 from textual.screen import Screen
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     AnyAct,
@@ -179,11 +180,23 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         own_s = self._time.own_s(bench_s)
         return own_s if isfinite(own_s) else 0.0
 
-    def do(self, *acts: AnyAct, hold_s: float = 0.0, press: object = None, again: bool = False) -> None:
+    def do(
+        self,
+        *acts: AnyAct,
+        hold_s: float = 0.0,
+        press: object = None,
+        again: bool = False,
+        then: Callable[[], None] | None = None,
+    ) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down."""
         held = self._is_held(acts[0] if press is None else press)
         if again or not held:
-            self.run_worker(self._ask_bench(*acts, hold_s=hold_s))
+            self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then))
+
+    def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
+        """Ask the book; a later question of the same kind takes the place of one not answered yet."""
+        kind = type(question).__name__
+        self.run_worker(self._ask_book(question, then), group=kind, exclusive=True)
 
     def say(self, words: str) -> None:
         """Say something of the screen's own for a while."""
@@ -194,13 +207,29 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         """Open a question at the foot of the page."""
         self.screen.query_one(Asking).ask(question)
 
-    async def _ask_bench(self, *acts: AnyAct, hold_s: float = 0.0) -> None:
+    async def _ask_book(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
+        page = self.page
+        try:
+            answer = await self.link.ask(question)
+        except Refused as refusal:
+            self.say(f"No: {refusal.line}")
+        else:
+            if self.page == page:  # nobody looks at that page any more
+                then(answer)
+                self.draw()
+
+    async def _ask_bench(
+        self, *acts: AnyAct, hold_s: float = 0.0, then: Callable[[], None] | None = None
+    ) -> None:
         try:
             for number, act in enumerate(acts):
                 await asyncio.sleep(hold_s if number else 0.0)
                 await self.link.do(checked(act))
         except Refused as refusal:
             self.say(f"No: {refusal.line}")
+        else:
+            if then is not None:
+                then()
 
     def _is_held(self, press: object) -> bool:
         now_s = self._own_s()

@@ -16,6 +16,7 @@ EYE_DOUBT_STOPS = 0.5
 EYE_DOUBT_SHARE = 0.15
 # As sure as advice from plates can be called: own choice.
 FIRM_PLATES, FIRM_STOPS, FIRM_SHARE = 4, 1 / 3, 0.1
+SCATTERED_STOPS, SCATTERED_SHARE = 0.75, 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +179,11 @@ def _exposure(last: Tried, want: Advice, correction: Estimate | None) -> float:
 
 
 def _is_firm(equivalent_s: Estimate, correction: Estimate | None) -> bool:
-    if equivalent_s.plates < FIRM_PLATES or equivalent_s.doubt > FIRM_SHARE * equivalent_s.value:
-        return False
-    return correction is None or (correction.plates >= FIRM_PLATES and correction.doubt <= FIRM_STOPS)
+    middle = equivalent_s.value
+    times = _agree(equivalent_s, FIRM_SHARE * middle, SCATTERED_SHARE * middle)
+    return times and (correction is None or _agree(correction, FIRM_STOPS, SCATTERED_STOPS))
+
+
+def _agree(found: Estimate, most_doubt: float, most_scatter: float) -> bool:
+    enough = found.plates >= FIRM_PLATES and found.doubt <= most_doubt
+    return enough and found.scatter is not None and found.scatter <= most_scatter

@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from tui.desk import Desk
-from tui.keys import keys_on
+from tui.keys import KeyUse, keys_on
 from tui.moment import Moment
 from tui.theme import BRIGHTNESSES
 from tui.widgets.asking import Asking
@@ -98,8 +98,12 @@ class Page(Screen[None], inherit_bindings=False):
         asking = self.query_one(Asking)
         if asking.question is not None:
             return filled(list(asking.question.keys), self.size.width, 2)
-        tokens = [(use.label, use.brief(moment)) for use in keys_on(moment.page)]
+        tokens = [(use.label, use.brief(moment)) for use in keys_on(moment.page) if self.offers(use)]
         return filled([token for token in tokens if token[1]], self.size.width, 2)
+
+    def offers(self, use: KeyUse) -> bool:  # noqa: ARG002 - a page on which all keys hold
+        """Return whether a key holds with what lies open on this page."""
+        return True
 
     def _matters(self, moment: Moment) -> str:
         """Return what the bench and the screen have to say, as many lines as there is room for."""

@@ -1,0 +1,148 @@
+"""The pages of the book in words: the list of runs, one run, two beside one another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from firmware_py.journal.outcome import RunOutcome, VerdictOutcome
+from firmware_py.service.book_questions import RunLine
+from tui.words.times import cut, printable, time_words
+
+# Columns of the list at 80; plate and box take what a wider screen has more.
+_DATE, _BOX, _WORTH, _VERDICT = 11, 12, 7, 24
+
+
+def list_head(width: int) -> str:
+    """Return the headings of the list."""
+    return cut(_columns("  Opened", ("Plate", "Box", "Worth", "Verdict"), width), width)
+
+
+def list_line(run: RunLine, width: int, *, here: bool = False, kept: bool = False) -> str:
+    """Return a run as a line: the one chosen points, one kept for comparing has a star."""
+    sign = "►" if here else "*" if kept else " "
+    worth = time_words(round(run.equivalent_s)) if run.equivalent_s else ""
+    day = f"{sign} {run.opened_utc[2:10]}"
+    return cut(_columns(day, (run.plate, run.box, worth, short_verdict(run)), width), width)
+
+
+def short_verdict(run: RunLine) -> str:
+    """Return the verdict on the first plate in a few words, or where its run stands."""
+    if run.density is None or run.contrast is None:
+        return "" if run.ended in {"time", "appearance", "pulled", "ceiling"} else run.ended or run.state
+    if run.density == run.contrast == "right":
+        words = "right"
+    else:
+        words = ", ".join(one for one in (run.density, run.contrast) if one != "right")
+    return f"{words}, fog" if run.fog not in {None, "none"} else words
+
+
+def _columns(day: str, rest: tuple[str, str, str, str], width: int) -> str:
+    plate, box, worth, verdict = rest
+    verdict_room = min(_VERDICT + max(0, width - 100), 34)
+    spare = width - _DATE - _WORTH - verdict_room - 3
+    box_room = max(_BOX, spare // 4)
+    plate_room = max(8, spare - box_room)
+    cells = [
+        f"{cut(printable(plate), plate_room):<{plate_room}}",
+        f"{cut(printable(box), box_room):<{box_room}}",
+        f"{worth:>{_WORTH}} ",
+        cut(verdict, verdict_room),
+    ]
+    return f"{day:<{_DATE}}{' '.join(cells)}"
+
+
+def run_title(run: RunOutcome) -> str:
+    """Return what stands over the page of a run."""
+    others = f" and {len(run.plates) - 1} more" if len(run.plates) > 1 else ""
+    rehearsal = "   REHEARSAL" if run.rehearsal else ""
+    return f" {printable(run.plate)}{others}   {printable(run.routine)}{rehearsal}"
+
+
+def run_facts(run: RunOutcome) -> list[str]:
+    """Return what the page of a run says under its curve."""
+    box = f"Box {printable(run.box)}, " if run.box else ""
+    lines = [f"{box}{printable(run.developer)}, opened {run.opened_utc[:16].replace('T', ' ')} UTC"]
+    lines += [f"Developed {development_words(run)}"] if run.elapsed_s is not None else []
+    marks = [f"{n} {printable(m.what)} {time_words(round(m.elapsed_s))}" for n, m in enumerate(run.marks, 1)]
+    lines += [f"Marks: {', '.join(marks)}"] if marks else []
+    lines += [f"Verdict: {verdict_words(one, run)}" for one in run.verdicts] or ["Not judged yet: V"]
+    lines += [f"Note: {printable(note)}" for note in run.notes]
+    return lines
+
+
+def development_words(run: RunOutcome) -> str:
+    """Return time by the clock, what it was worth, and the bath's temperatures."""
+    said = time_words(round(run.elapsed_s or 0.0))
+    if run.equivalent_s is not None and run.target_s is not None:
+        said += f", worth {time_words(round(run.equivalent_s))} of {time_words(round(run.target_s))}"
+        said += f" at {run.reference_degC:g} °C"
+    bath = run.bath_degC
+    return said if bath is None else f"{said}; bath {bath.min:.1f} to {bath.max:.1f}, mean {bath.mean:.1f} °C"
+
+
+def verdict_words(verdict: VerdictOutcome, run: RunOutcome) -> str:
+    """Return a verdict whole; the plate is named where several lay in the tray."""
+    plate = f"{printable(verdict.plate)}: " if len(run.plates) > 1 else ""
+    measured = [
+        f"{name} {value:.2f}"
+        for name, value in (
+            ("shadow", verdict.shadow_density),
+            ("high light", verdict.highlight_density),
+            ("fog", verdict.fog_density),
+            ("gamma", verdict.gamma),
+        )
+        if value is not None
+    ]
+    said = [f"density {verdict.density}", f"contrast {verdict.contrast}", f"fog {verdict.fog}"]
+    said += [*verdict.faults, *measured, *([printable(verdict.remark)] if verdict.remark else [])]
+    return f"{plate}after {verdict.after}: {', '.join(said)}"
+
+
+def steps_bar(run: RunOutcome, width: int) -> str:
+    """Return the steps as they lasted, side by side in proportion, each with its name and time."""
+    lasted = [(printable(step.name), step.elapsed_s or 0.0) for step in run.steps]
+    whole = sum(time_s for _, time_s in lasted)
+    if not lasted or whole <= 0:
+        return ""
+    least = 6
+    room = max(0, width - least * len(lasted))
+    pieces = []
+    for name, time_s in lasted:
+        wide = least + round(room * time_s / whole)
+        words = f"{name} {time_words(round(time_s))}"
+        pieces.append(f"{cut(words if len(words) < wide else name, wide - 1):<{wide - 1}}")
+    return cut("│".join(pieces), width)
+
+
+def comparison(first: RunOutcome, second: RunOutcome, width: int) -> list[str]:
+    """Return two runs side by side, a line for each thing worth comparing."""
+    rows = zip(_compared(first), _compared(second), strict=True)
+    room = (width - 13) // 2
+    head = [f"{'':12} {'SOLID LINE':<{room}}{'GREY LINE':<{room}}"]
+    return head + [
+        f"{name:<12} {cut(one, room - 1):<{room}}{cut(other, room - 1)}".rstrip()
+        for (name, one), (_, other) in rows
+    ]
+
+
+def _compared(run: RunOutcome) -> Sequence[tuple[str, str]]:
+    bath, verdict = run.bath_degC, next(iter(run.verdicts), None)
+    return (
+        ("Plate", printable(run.plate)),
+        ("Box", printable(run.box)),
+        ("Developer", printable(run.developer)),
+        ("Opened", run.opened_utc[:16].replace("T", " ")),
+        ("By the clock", time_words(round(run.elapsed_s)) if run.elapsed_s is not None else ""),
+        ("Worth", _worth(run)),
+        ("Bath", f"{bath.min:.1f} to {bath.max:.1f}, mean {bath.mean:.1f} °C" if bath else ""),
+        ("Appeared", time_words(round(run.appeared_s)) if run.appeared_s is not None else ""),
+        ("Density", verdict.density if verdict else "not judged"),
+        ("Contrast", verdict.contrast if verdict else ""),
+        ("Fog, faults", ", ".join((verdict.fog, *verdict.faults)) if verdict else ""),
+    )
+
+
+def _worth(run: RunOutcome) -> str:
+    if run.equivalent_s is None or run.reference_degC is None:
+        return ""
+    return f"{time_words(round(run.equivalent_s))} at {run.reference_degC:g} °C"
