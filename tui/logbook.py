@@ -40,8 +40,16 @@ def _declare_reading(deeds: argparse._SubParsersAction[argparse.ArgumentParser])
     printed.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
     _declare_sheet(deeds)
     _declare_label(deeds)
+    _declare_judged(deeds)
     checked = _deed(deeds, "verify", "verify_book", "hold the whole book against itself")
     checked.add_argument("--save", metavar="FILE", type=Path, help="save what can be saved to a new journal")
+
+
+def _declare_judged(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    from tui.logbook_verdict import declare_advice, declare_verdict
+
+    declare_verdict(_deed(deeds, "verdict", "give_verdict", "judge the plate of a run; the last one counts"))
+    declare_advice(_deed(deeds, "advice", "print_advice", "what its judged plates say of a box's next one"))
 
 
 def _declare_label(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -21,6 +21,7 @@ def run_lines(run: Mapping[str, Any]) -> list[str]:
     lines += [f"  mark      {clock(mark['elapsed_s'])} {mark['what']}" for mark in run["marks"]]
     lines += [f"  step      {_step(step)}" for step in run["steps"]]
     lines += [f"  note      {note}" for note in run["notes"]]
+    lines += [f"  verdict   {_verdict(verdict)}" for verdict in run["verdicts"]]
     return ["".join(sign if sign.isprintable() else "?" for sign in line) for line in lines]
 
 
@@ -35,6 +36,12 @@ def _worth(run: Mapping[str, Any]) -> str:
         return "no rate of development known"
     worth = f"worth {clock(run['equivalent_s'])} at {run['reference_degC']:g} degC"
     return f"{worth} (wanted {clock(run['target_s'])})"
+
+
+def _verdict(verdict: Mapping[str, Any]) -> str:
+    said = [f"density {verdict['density']}", f"contrast {verdict['contrast']}", f"fog {verdict['fog']}"]
+    said += [*verdict["faults"], *([verdict["remark"]] if verdict["remark"] else [])]
+    return f"of {verdict['plate']} after {verdict['after']}: {', '.join(said)}"
 
 
 def _step(step: Mapping[str, Any]) -> str:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from firmware_py.craft.next_plate import NextPlate, Tried, next_plate
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.verdict import hints
+from firmware_py.journal.exposed import Exposures
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.reading import entries_of
 from firmware_py.journal.run_record import RunRecord
@@ -50,24 +51,21 @@ class _Judged:
     reference_degC: float
 
 
-def nobody_knows(run_id: str, plate: str) -> float | None:  # noqa: ARG001 - the shape of `ExposedStops`
-    """Return None: the book says nothing of that plate's exposure."""
-    return None
-
-
 def advice_of_box(
     connection: sqlite3.Connection,
     box: str,
     developer: str = "",
     *,
     rehearsal: bool | None = None,
-    exposed_stops: ExposedStops = nobody_knows,
+    exposed_stops: ExposedStops | None = None,
 ) -> BoxAdvice:
     """Return the advice for the next plate of ``box`` in ``developer`` (the one last used, if not said).
 
     Real plates count alone; where there are none, those of rehearsals, unless ``rehearsal`` says which.
-    Raises `Refused` where no plate of it was judged.
+    What each plate got beside daylight is what its note tells, unless ``exposed_stops`` does. Raises
+    `Refused` where no plate of it was judged.
     """
+    exposed_stops = exposed_stops or Exposures(connection).exposed_stops
     which = _which(connection, box, developer, rehearsal)
     if which is None:
         of = f"{shown(box)} in {shown(developer)}" if developer else shown(box)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import msgspec
 
+from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.effects import Write
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plates.plate_acts import AnyPlateAct
@@ -26,7 +27,7 @@ _encode = msgspec.json.Encoder().encode
 _decode = msgspec.json.Decoder(FromController).decode
 
 
-def ask_controller(path: Path, act: AnyPlateAct) -> None:
+def ask_controller(path: Path, act: AnyAct) -> None:
     """Let the controller at a socket do an act; return when it is in the book.
 
     Raises Refused with its words, or where it does not answer.

@@ -12,6 +12,7 @@ from firmware_py.craft.place import Place, read_place
 from firmware_py.craft.scene import LIGHTINGS, SKIES, SUBJECTS
 from firmware_py.craft.units import read_length_mm, read_number
 from tui.reckonings.extension import declare_extension, read_filters, read_magnification
+from tui.reckonings.learned import Learned, declare_box, read_learned
 from tui.reckonings.topic import Json
 
 PLATES = {"blue": "blue-sensitive plate", "ortho": "orthochromatic plate", "pan": "panchromatic plate"}
@@ -33,6 +34,7 @@ class Outing:
     correction_stops: float
     found_at_deg: float
     exponent: float | None
+    learned: Learned | None = None
 
     def scene(self, altitude_deg: float) -> Scene:
         """Return the scene with the sun at an altitude [deg]. Raises `Refused` for twilight."""
@@ -59,6 +61,7 @@ class Outing:
         return (
             f"{PLATES[self.emulsion]}, index {self.index:g}; {SKIES[self.sky].words}; "
             f"{SUBJECTS[self.subject].words}; {LIGHT[self.lighting]}"
+            + (f"; {self.learned.words}" if self.learned else "")
         )
 
     @property
@@ -84,6 +87,7 @@ class Outing:
             "factor": self.factor,
             "correction_stops": self.correction_stops,
             "schwarzschild_exponent": self.exponent,
+            **(self.learned.values if self.learned else {}),
         }
 
 
@@ -101,7 +105,8 @@ def declare_outing(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--lighting", choices=LIGHTINGS, default="front", help="default front")
     parser.add_argument("--height", metavar="LENGTH", help='above the sea, as "800 m"')
     declare_extension(parser)
-    parser.add_argument("--correction", metavar="STOPS", default="0", help="more for this box, by your book")
+    parser.add_argument("--correction", metavar="STOPS", help="more for this box, as you say")
+    declare_box(parser)
     parser.add_argument("--index-sun", metavar="DEG", help="altitude of the sun that gave your index (45)")
     parser.add_argument("--reciprocity", metavar="P", help="Schwarzschild exponent of your plate, as 0.86")
 
@@ -109,6 +114,7 @@ def declare_outing(parser: argparse.ArgumentParser) -> None:
 def read_outing(args: argparse.Namespace) -> Outing:
     """Read everything that stays the same through the day. Raises `Refused`."""
     place = read_place(args.at, where="--at")
+    learned = read_learned(args)
     return Outing(
         place=place,
         emulsion=read_emulsion(args.plate, where="--plate"),
@@ -118,10 +124,15 @@ def read_outing(args: argparse.Namespace) -> Outing:
         lighting=args.lighting,
         height_m=_height_m(args.height, place),
         factor=extension_factor(read_magnification(args)) * read_filters(args),
-        correction_stops=read_number(args.correction, where="--correction", low=-6, high=6),
+        correction_stops=learned.stops if learned else _correction(args.correction),
         found_at_deg=_degrees(args.index_sun),
         exponent=_exponent(args.reciprocity),
+        learned=learned,
     )
+
+
+def _correction(text: str | None) -> float:
+    return 0.0 if text is None else read_number(text, where="--correction", low=-6, high=6)
 
 
 def _height_m(text: str | None, place: Place) -> float:

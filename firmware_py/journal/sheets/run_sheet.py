@@ -56,7 +56,7 @@ def run_page(
         *_marks(came),
         *_remarks(record),
         *(block for number, made in enumerate(prints, 1) for block in print_blocks(number, made)),
-        _told("Verdict", verdict, _VERDICT_BLANKS if plate == "Plate" else ()),
+        _told("Verdict", verdict or _verdict(came), _VERDICT_BLANKS if plate == "Plate" else ()),
         Facts("How sure", _doubts(came, record)),
     ]
     return Page(
@@ -87,6 +87,24 @@ def _told(title: str, told: Sequence[tuple[str, str]], blanks: Sequence[str]) ->
     if told:
         return Facts(title, facts_of(list(told)))
     return Facts(title, tuple(Fact(name, "") for name in blanks))
+
+
+def _verdict(came: RunOutcome) -> list[tuple[str, str]]:
+    """Return the last verdicts, each under the name of its plate where several lay in the tray."""
+    told: list[tuple[str, str]] = []
+    for one in came.verdicts:
+        told += [("Plate", one.plate)] if len(came.plates) > 1 else []
+        told += [("Judged", f"after {one.after}"), ("Density", one.density), ("Contrast", one.contrast)]
+        told.append(("Fog, faults", ", ".join((one.fog, *one.faults))))
+        measures = (
+            ("Shadow", one.shadow_density),
+            ("High light", one.highlight_density),
+            ("Fog and base", one.fog_density),
+            ("Gamma", one.gamma),
+        )
+        told += [(name, f"{value:.2f}") for name, value in measures if value is not None]
+        told += [("Remark", one.remark)] if one.remark else []
+    return told
 
 
 def _development(came: RunOutcome, record: RunRecord) -> tuple[Fact, ...]:

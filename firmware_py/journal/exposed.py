@@ -1,0 +1,72 @@
+"""What the plates of a run got beside what daylight called for, as far as their notes tell."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import datetime
+
+import msgspec
+
+from firmware_py.craft.actinic import read_emulsion
+from firmware_py.craft.given import Against, Given, against_daylight
+from firmware_py.craft.place import Place
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.life_events import ExposureNoted
+from firmware_py.journal.life_rows import PlateRow, plates_of_run
+
+_decode = msgspec.json.Decoder(ExposureNoted).decode
+
+
+class Exposures:
+    """Looks up exposures through a connection to the book."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def exposed_stops(self, run_id: str, plate: str) -> float | None:
+        """Return how much more a plate of a run got than daylight said [stops], None where nobody knows.
+
+        Without any correction learned: so that it can be learned from.
+        """
+        against = self.against(run_id, plate)
+        return None if against is None else against.more_stops
+
+    def against(self, run_id: str, plate: str) -> Against | None:
+        """Return a plate's exposure beside what daylight called for, None where its note tells too little."""
+        rows = plates_of_run(self._connection, run_id)
+        wanted = [row for row in rows if row.name.casefold() == plate.casefold()]
+        if len(wanted) != 1 or wanted[0].exposure is None:
+            return None
+        return self._against(wanted[0], _decode(wanted[0].exposure))
+
+    def _against(self, row: PlateRow, noted: ExposureNoted) -> Against | None:
+        query = "SELECT sensitivity, speed_index FROM box WHERE box_id = ?"
+        box = self._connection.execute(query, (row.box_id,)).fetchone()
+        if box is None or None in box:
+            return None
+        given = given_of(noted, str(box[0]), float(box[1]))
+        try:
+            return None if given is None else against_daylight(given)
+        except Refused:  # the sun had set, or nothing that daylight reckons with
+            return None
+
+
+def given_of(noted: ExposureNoted, sensitivity: str, index: float) -> Given | None:
+    """Return a note as an exposure to be held against daylight; None where place, hour, sky or stop lack."""
+    latitude_deg, longitude_deg = noted.latitude_deg, noted.longitude_deg
+    if not (noted.taken and noted.sky) or latitude_deg is None or longitude_deg is None:
+        return None
+    if noted.f_number is None or noted.time_s is None:
+        return None
+    return Given(
+        emulsion=read_emulsion(sensitivity, where="box"),
+        index=index,
+        taken=datetime.fromisoformat(noted.taken),
+        place=Place(latitude_deg, longitude_deg),
+        f_number=noted.f_number,
+        time_s=noted.time_s,
+        factor=noted.extension_factor * noted.filter_factor,
+        sky=noted.sky,
+        subject=noted.scene or "landscape",
+        lighting=noted.lighting or "front",
+    )
