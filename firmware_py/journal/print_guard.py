@@ -7,16 +7,26 @@ from typing import TYPE_CHECKING
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.event import Event
 from firmware_py.journal.print_sheet import PARTS_OF, Exposure
-from firmware_py.journal.print_states import BETWEEN_SHEETS, PARTS_IN
+from firmware_py.journal.print_states import BETWEEN_SHEETS, PARTS_IN, STATE_WORDS
 
 if TYPE_CHECKING:
     from firmware_py.journal.print_record import PrintRecord
 
 
+HALF_EXPOSED = "a sheet is half exposed"
+# What a person can do about what stands in the way.
+WAY_OUT = {
+    HALF_EXPOSED: "give it the rest of its light, call it finished, or give it up",
+    STATE_WORDS["lit"]: "once it is over, or stopped",
+    STATE_WORDS["uncovered"]: "once it is covered",
+    STATE_WORDS["warm"]: "put it out first",
+}
+
+
 def problem_of(record: PrintRecord, event: Event) -> str:
     """Return why an event can not happen now, to stand after "while"; nothing where it can."""
     if type(event) in BETWEEN_SHEETS and record.is_half_exposed:
-        return "a sheet is half exposed"
+        return HALF_EXPOSED
     match event:
         case pe.ExposureAnnounced() | pe.FrameUncovered():
             return _of_a_part(record, event)

@@ -11,7 +11,7 @@ from firmware_py.craft.warming import WarmUp
 from firmware_py.journal import events as ev
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.event import Event
-from firmware_py.journal.print_guard import problem_of
+from firmware_py.journal.print_guard import WAY_OUT, problem_of
 from firmware_py.journal.print_sheet import Exposure, Sheet, SheetKind
 from firmware_py.journal.print_states import DOING, KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState
 
@@ -138,7 +138,8 @@ class PrintRecord:
         problem = STATE_WORDS[self.state] if next_state is None else problem_of(self, event)
         if next_state is None or problem:
             doing = DOING.get(type(event), f"take {type(event).__name__}")
-            raise Refused(f"cannot {doing} while {problem}", where=f"print of {self.opened.negative!r}")
+            where = f"print of {self.opened.negative!r}"
+            raise Refused(f"cannot {doing} while {problem}", where=where, allowed=WAY_OUT.get(problem, ""))
         return next_state
 
     def _next_state(self, event: Event) -> PrintState | None:

@@ -76,7 +76,11 @@ def test_the_table_of_states_is_whole():
         ([pe.PrintEnded(why="done")], pe.BaseSet(base_s=1.0, how="person"), "the print is over"),
         (lit("x", 1.0, 2.0, "base")[:1], pe.ExposureBegan(exposure="y", at_s=1.0), "another exposure"),
         (lit("x", 1.0, 2.0, "base")[:2], pe.BaseSet(base_s=1.0, how="person"), "an exposure goes on"),
-        (lit("x", 1.0, 2.0, "base"), pe.BaseSet(base_s=1.0, how="person"), "a sheet is half exposed"),
+        (
+            lit("x", 1.0, 2.0, "base"),
+            pe.BaseSet(base_s=1.0, how="person"),
+            "a sheet is half exposed; allowed: give it the rest",
+        ),
     ],
 )
 def test_what_can_not_happen_is_refused_in_words(before, event, words):
