@@ -31,10 +31,17 @@ LONGEST_EXPOSURE_S = 3600.0
 
 
 class BenchSection(Section, frozen=True, kw_only=True):
-    """``[bench]``: where things are kept, and the way to the pins (``mock`` drives no real line).
+    """``[bench]``: where things are kept, and the way to the pins.
 
-    ``pin_record`` names a file that takes every level of mock pins. ``routines`` and ``formulas`` are folders
-    of the user's own, ``marks`` a file of the user's own marks and phrases.
+    Keys:
+        name: what the bench is called.
+        state: the folder of the journal; without it, the user's state folder.
+        socket: where the controller listens; without it, in the state folder.
+        pins: the way to the pins; `board` chooses by itself, `mock` drives no real line.
+        pin_record: a file that takes every level of mock pins.
+        routines: a folder of your own routines.
+        formulas: a folder of your own formulas.
+        marks: a file of your own marks and phrases.
     """
 
     name: Name = "bench"
@@ -48,7 +55,14 @@ class BenchSection(Section, frozen=True, kw_only=True):
 
 
 class RelaySection(Section, frozen=True, kw_only=True):
-    """``[relay.NAME]``: one output and the longest it may be on for an exposure."""
+    """``[relay.NAME]``: one output; NAME is safelight, printing-lamp or heater.
+
+    Keys:
+        body: `gpio` is a relay on a pin, `by-hand` one that a person works when the bench says so.
+        pin: the BCM number of its pin; only with `gpio`.
+        active_high: whether a high level switches it on. Read the wiring page before you change it.
+        longest_on: the longest it may be on for an exposure (interlock 3).
+    """
 
     body: Literal["gpio", "by-hand"] = "gpio"
     pin: BcmPin | None = None
@@ -66,9 +80,17 @@ class RelaySection(Section, frozen=True, kw_only=True):
 class LampSection(Section, frozen=True, kw_only=True):
     """``[lamp]``: the printing lamp, as its user measured it, and how it is used.
 
-    ``lag`` ± ``lag_doubt`` is what each start loses and ``shortest`` the shortest start of the lag test
-    (``embertray reckon lamp``). ``mains`` is given for a zero-crossing switch. ``warm_up`` are pairs of time
-    since lit and light, of 1 for full, of a lamp that is kept lit.
+    Keys:
+        name: what the book calls the lamp.
+        lag: what each start loses, by the lag test (`embertray reckon lamp`).
+        lag_doubt: how far the lag may be wrong.
+        shortest: the shortest start of the lag test; shorter ones are refused.
+        mains: for a switch that waits for the zero of the mains.
+        distance: from the lamp to the frame.
+        bulb_ceiling: the longest exposure by foot alone.
+        pause: how long nothing is lit after the lamp went out.
+        safelight: what the safelight does during an exposure; it is given back afterwards.
+        warm_up: pairs of time since lit and light, of 1 for full, of a lamp that is kept lit.
     """
 
     name: Name = "printing lamp"
@@ -98,7 +120,12 @@ class LampSection(Section, frozen=True, kw_only=True):
 
 
 class SounderSection(Section, frozen=True, kw_only=True):
-    """``[sounder]``: the beeper."""
+    """``[sounder]``: the beeper.
+
+    Keys:
+        body: how it is connected; with `none` the bench makes no sound.
+        pin: the BCM number of its pin; only with `gpio`.
+    """
 
     body: Literal["gpio", "none"] = "none"
     pin: BcmPin | None = None
@@ -110,13 +137,23 @@ class SounderSection(Section, frozen=True, kw_only=True):
 
 
 class BathsSection(Section, frozen=True, kw_only=True):
-    """``[baths]``: whether a run is warned of a bath that is used up or too old, or refused."""
+    """``[baths]``: what is done about a bath that is used up or too old.
+
+    Keys:
+        exhausted: whether a run in such a bath is warned of, or refused.
+    """
 
     exhausted: Literal["warn", "refuse"] = "warn"
 
 
 class PlatesSection(Section, frozen=True, kw_only=True):
-    """``[plates]``: what a plate is when nobody says otherwise."""
+    """``[plates]``: what a plate is when nobody says otherwise.
+
+    Keys:
+        size: its size, such as `half plate` or `13 x 18 cm`.
+        emulsion: what its emulsion is called.
+        sensitivity: the colours it sees; it decides about the safelight (interlock 2).
+    """
 
     size: Name | None = None
     emulsion: Annotated[str, msgspec.Meta(max_length=60)] = ""
@@ -131,7 +168,11 @@ class PlatesSection(Section, frozen=True, kw_only=True):
 class SafelightTestSection(Section, frozen=True, kw_only=True):
     """``[safelight-test.NAME]``: the user's own test of one light with one emulsion.
 
-    ``no_change`` is the longest time that changed nothing, ``detectable`` the next one, that just did.
+    Keys:
+        emulsion: the emulsion that was tested.
+        no_change: the longest time that changed nothing.
+        detectable: the next longer time, that just did.
+        light: the light that was tested.
     """
 
     emulsion: Name
@@ -149,9 +190,17 @@ class SafelightTestSection(Section, frozen=True, kw_only=True):
 class HeaterSection(Section, frozen=True, kw_only=True):
     """``[heater]``: how the water jacket is kept warm, and what is too much.
 
-    The heater goes by the probes in ``place``: at full power while they are ``band`` or more too cold, then
-    in proportion, what is wanting made up over ``make_up``. It must warm them by ``warms_by`` within
-    ``warms_within`` of full power. ``jacket`` is the water in the jacket, for the ice that cools it.
+    Keys:
+        place: where the probes lie that the heater goes by.
+        limit: the warmest that water may be; above it the heater goes off (interlock 4).
+        band: so much too cold or more, it gives full power; nearer, in proportion.
+        make_up: the time over which what is still wanting is made up.
+        window: the power is the share of this time that the heater is on.
+        shortest: it is never on or off for less.
+        warms_by: so much it must warm its probes,
+        warms_within: within this time of full power; or it is stopped (interlock 4).
+        stay_limit: the switchboard switches it off by itself when it is not asked again for so long.
+        jacket: the water in the jacket, to reckon the ice that cools it.
     """
 
     place: Place = "jacket"

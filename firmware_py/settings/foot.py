@@ -13,8 +13,15 @@ from firmware_py.strict_toml import Seconds
 class FootSection(Section, frozen=True, kw_only=True):
     """``[foot-switch]``: the pedal, its debounce, and what parts a long press from a short one.
 
-    A ``usb`` pedal is a ``device`` that the kernel takes for a keyboard; ``key`` is the one key of it that
-    counts (any, where none is named). It is taken for Embertray alone, so that it types nothing elsewhere.
+    A `usb` pedal is taken for Embertray alone, so that it types nothing elsewhere.
+
+    Keys:
+        body: `gpio` is a switch on a pin, `usb` a pedal that the kernel takes for a keyboard.
+        pin: the BCM number of its pin; only with `gpio`.
+        device: the pedal's device file, such as one in `/dev/input/by-id`; only with `usb`.
+        key: the one key of a `usb` pedal that counts; any, where none is named.
+        debounce: how long a level must hold to be believed.
+        long_press: from so long on, a press is a long one.
     """
 
     body: Literal["gpio", "usb", "none"] = "none"

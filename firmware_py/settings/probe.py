@@ -18,10 +18,22 @@ Words = Annotated[str, msgspec.Meta(pattern=r"^[ -~]{1,80}\Z")]
 class ProbeSection(Section, frozen=True, kw_only=True):
     """``[probe.NAME]``: one thermometer and where it lies; several may lie in one place.
 
-    On a serial ``port``, ``serial-lines`` is an instrument that tells its temperature by itself, line by
-    line, and ``serial-query`` one that is asked (``query``) and whose answer to ``*IDN?`` must hold the
-    words ``instrument``. ``pattern`` is what stands around the number, which is written ``{}``; ``unit`` is
-    the scale of that number. An answer later than ``answers_within`` is none.
+    Keys:
+        body: `one-wire` is a sensor on the kernel's 1-Wire bus; `serial-lines` an instrument that tells its
+            temperature by itself, line by line; `serial-query` one that is asked; `by-hand` a thermometer
+            that a person reads.
+        place: the tray, the jacket, the room, or the bath it lies in.
+        serial: the sensor's own number, as printed by the kernel; only with `one-wire`.
+        folder: where the kernel shows its 1-Wire sensors.
+        port: the serial port; only with a serial body.
+        baud: the speed of the serial port.
+        unit: the scale of the number that the instrument tells.
+        pattern: what stands around the number, which is written `{}`.
+        query: what a `serial-query` instrument is asked.
+        instrument: words that its answer to `*IDN?` must hold.
+        answers_within: an answer later than this is none.
+        tolerance: how far its reading may be wrong; every time on the screen shows what comes of it.
+        offset: what is added to its reading; better calibrate it on the Baths page.
     """
 
     body: Literal["one-wire", "by-hand", "serial-lines", "serial-query"] = "one-wire"
