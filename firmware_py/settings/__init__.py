@@ -196,7 +196,7 @@ class HeaterSection(Section, frozen=True, kw_only=True):
         band: so much too cold or more, it gives full power; nearer, in proportion.
         make_up: the time over which what is still wanting is made up.
         window: the power is the share of this time that the heater is on.
-        shortest: it is never on or off for less.
+        shortest: a pulse or a pause shorter than this is left out, to spare the relay.
         warms_by: so much it must warm its probes,
         warms_within: within this time of full power; or it is stopped (interlock 4).
         stay_limit: the switchboard switches it off by itself when it is not asked again for so long.

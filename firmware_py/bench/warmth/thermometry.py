@@ -1,4 +1,4 @@
-"""What temperature to believe of a tray: the last good reading, or where the bath was going."""
+"""Interlock 7: a missing or bad probe stops no timer; a tray is believed to go on as it was going."""
 
 from __future__ import annotations
 
