@@ -6,13 +6,15 @@ import inspect
 import re
 from collections.abc import Iterator, Mapping
 from importlib import import_module
+from pkgutil import iter_modules
 from types import MappingProxyType, ModuleType
 
 from docs.made.tables import said
+from firmware_py import craft
 
 PACKAGE = "firmware_py.craft"
-# The rooms of the craft in the order of the manual; a test sees to it that each stands in one group.
-GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+# The rooms of the craft in the order of the manual; what stands in no group is common ground.
+_NAMED: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "development": (
             "coefficient",
@@ -34,6 +36,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "moment",
             "place",
             "camera",
+            "exposure_note",
             "stops",
             "speed",
             "shutter",
@@ -54,9 +57,14 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "printing": ("lamp", "warming", "strips", "paper", "safelight"),
         "instruments": ("calibration", "proportioning", "plate_sizes", "units", "unit_words"),
         "simulation": ("simulation",),
-        "ground": ("refusal", "limits", "saying", "monotone", "temperature"),
     }
 )
+_GROUND = tuple(
+    room.name
+    for room in iter_modules(craft.__path__)
+    if not any(room.name in group for group in _NAMED.values())
+)
+GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType({**_NAMED, "ground": _GROUND})
 _SOURCE = re.compile(r"\s*\bSources?: ", re.DOTALL)
 
 

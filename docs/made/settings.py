@@ -43,7 +43,7 @@ def _section(heading: str, kind: type[Section]) -> str:
             f"`{field.encode_name}`",
             bounds.get(field.name) or allowed_words(field.type),
             default_words(field),
-            meanings[field.name],
+            meanings.get(field.name, ""),
         )
         for field in msgspec.structs.fields(kind)
     ]

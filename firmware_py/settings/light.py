@@ -12,9 +12,16 @@ from firmware_py.strict_toml import Seconds
 class LightSensorSection(Section, frozen=True, kw_only=True):
     """``[light-sensor]``: a sensor on a serial line, that tells its number by itself.
 
-    ``full`` is what it shows in the light that exposure times are told for, ``dark`` without the lamp.
-    Exposures of ``exposures_from`` or more end by dose; the lamp goes off in any case after ``ceiling``
-    times the time it should need.
+    Keys:
+        body: how it is connected; with `none` exposures end by time.
+        port: its serial port; only with a serial body.
+        baud: the speed of the serial port.
+        pattern: what stands around the number, which is written `{}`.
+        answers_within: an answer later than this is none.
+        full: what it shows in the light that exposure times are told for.
+        dark: what it shows without the lamp.
+        exposures_from: exposures of so long or longer end by dose.
+        ceiling: the lamp goes off in any case after so many times the time it should need.
     """
 
     body: Literal["serial-lines", "none"] = "none"
