@@ -355,12 +355,21 @@ class Controller:
             *self.devices.probes,
         ):
             if device is not None:
-                device.close()
+                _close(device)
         await self._lamp.close()
         await self.devices.switchboard.aclose()
         if not self._is_dead:
             self._carry_out()  # what the switchboard said while it went
         await self._keeper.close()
+
+
+def _close(device: FootSwitch | Sounder | LightSensor | Probe) -> None:
+    """Give a device back; one that fails must not keep the relays and the book from being closed."""
+    try:
+        device.close()
+    except Exception as error:  # noqa: BLE001 - each library fails in its own way
+        context = {"message": f"{device.name} does not close", "exception": error}
+        asyncio.get_running_loop().call_exception_handler(context)
 
 
 def _read(probe: Probe, clock: Clock) -> Reading | NoReading:

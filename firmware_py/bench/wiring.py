@@ -213,9 +213,14 @@ def _foot_and_sounder(settings: Settings, clock: Clock) -> tuple[FootSwitch | No
         raise
 
 
-def open_foot_switch(section: FootSection, pins: Pins | None, clock: Clock) -> FootSwitch | None:
-    """Return the foot switch as the settings describe it, None where there is none."""
-    settle_s = float(section.debounce)
+def open_foot_switch(
+    section: FootSection, pins: Pins | None, clock: Clock, *, settle_s: float | None = None
+) -> FootSwitch | None:
+    """Return the foot switch as the settings describe it, None where there is none.
+
+    ``settle_s`` [s] stands in for the debounce that is set.
+    """
+    settle_s = float(section.debounce) if settle_s is None else settle_s
     if section.device is not None:
         from firmware_py.devices.usb_foot_switch import UsbFootSwitch
 

@@ -11,8 +11,8 @@ from firmware_py.switchboard.child import kill, python_process
 from firmware_py.switchboard.commands import RelayWiring
 from firmware_py.switchboard.make_safe import STAND_BY, words_for
 
-# A start of Python takes a small board most of a second, in which the lamp stays lit; one that has started
-# needs some milliseconds. One that does not answer in this time is frozen itself.
+# A start of Python takes a small board a second and more, in which the lamp stays lit; one that has started
+# needs some milliseconds. One that has, and does not act in this time, is frozen itself.
 STANDBY_S = 0.3
 FRESH_S = 2.0
 FRESH_TRIES = 3
@@ -32,6 +32,7 @@ class PinClearer:
         self._levels = {wiring.pin: not wiring.active_high for wiring in relays if wiring.pin is not None}
         self._standby: Process | None = None
         self._watch: asyncio.Task[None] | None = None
+        self._is_ready = False
         self._deaths = 0
 
     @property
@@ -39,12 +40,18 @@ class PinClearer:
         """Get the number of the process that stands by, if one does."""
         return self._standby.pid if self._standby is not None else None
 
+    @property
+    def is_ready(self) -> bool:
+        """Get whether a process stands by that has loaded all it needs."""
+        return self._standby is not None and self._is_ready
+
     async def stand_by(self, way: str) -> None:
-        """See to it that a process stands by, that knows the ``way`` to the pins."""
+        """See to it that a process stands by, that knows the ``way`` to the pins; it is ready soon after."""
         if self._levels and self._standby is None:
             with contextlib.suppress(OSError):  # then there is none
-                self._standby = await _start([STAND_BY, way], stdin=PIPE)
-                self._watch = asyncio.create_task(self._replace_dead(self._standby, way))
+                self._standby = await _start([STAND_BY, way], stdin=PIPE, stdout=PIPE)
+                self._is_ready = False
+                self._watch = asyncio.create_task(self._watch_over(self._standby, way))
 
     async def clear(self, way: str) -> bool:
         """Return whether every line has been driven to its safe level."""
@@ -55,7 +62,7 @@ class PinClearer:
             return True
         for _ in range(FRESH_TRIES):
             with contextlib.suppress(OSError):  # no process to be had just now: try again
-                if await _ended_well(await _start(words, stdin=DEVNULL), FRESH_S):
+                if await _ended_well(await _start(words, stdin=DEVNULL, stdout=DEVNULL), FRESH_S):
                     return True
         return False
 
@@ -69,7 +76,8 @@ class PinClearer:
             return False
         with contextlib.suppress(OSError):
             standby.stdin.write(json.dumps(words).encode("ascii") + b"\n")
-        return await _ended_well(standby, STANDBY_S)
+        # One that is still starting is ahead of any that would be started now.
+        return await _ended_well(standby, STANDBY_S if self._is_ready else FRESH_S)
 
     def _take(self) -> Process | None:
         if self._watch is not None:
@@ -77,7 +85,10 @@ class PinClearer:
         standby, self._standby, self._watch = self._standby, None, None
         return standby
 
-    async def _replace_dead(self, standby: Process, way: str) -> None:
+    async def _watch_over(self, standby: Process, way: str) -> None:
+        """Note when the process is ready; replace it when it dies."""
+        assert standby.stdout is not None
+        self._is_ready = bool(await standby.stdout.readline())
         await standby.wait()
         self._standby = None
         self._deaths += 1
@@ -85,9 +96,9 @@ class PinClearer:
             await self.stand_by(way)
 
 
-async def _start(words: list[str], *, stdin: int) -> Process:
+async def _start(words: list[str], *, stdin: int, stdout: int) -> Process:
     return await python_process(
-        "firmware_py.switchboard.make_safe", *words, stdin=stdin, stdout=DEVNULL, stderr=DEVNULL
+        "firmware_py.switchboard.make_safe", *words, stdin=stdin, stdout=stdout, stderr=DEVNULL
     )
 
 

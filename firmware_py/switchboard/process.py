@@ -66,7 +66,14 @@ class ProcessSwitchboard:
 
     async def start(self) -> None:
         """Open the relays; refuse, in one line, if the switchboard can not."""
-        self._watch = asyncio.create_task(self._keep(await self._launch()))
+        # First, so that it is ready before any relay can be on.
+        await self._clearer.stand_by(self._way)
+        try:
+            first = await self._launch()
+        except BaseException:
+            await self._clearer.aclose()
+            raise
+        self._watch = asyncio.create_task(self._keep(first))
 
     @property
     def pid(self) -> int | None:
@@ -166,7 +173,6 @@ class ProcessSwitchboard:
         self._heard_s = self._clock.now_s()
         self._process = process
         self._deliver(first)
-        await self._clearer.stand_by(self._way)
         return process
 
     async def _keep(self, first: Process) -> None:
@@ -183,6 +189,7 @@ class ProcessSwitchboard:
     async def _replace(self, losses: deque[float]) -> Process | None:
         while not self._closing:
             await self._clock.wait_until(self._clock.now_s() + RESTART_PAUSE_S, self._never)
+            await self._clearer.stand_by(self._way)
             try:
                 return await self._launch()
             except Refused as refusal:

@@ -1,5 +1,6 @@
 """A controller as the service unit starts it, and the little of systemd that keeps the lamp dark."""
 
+import contextlib
 import os
 import select
 import signal
@@ -48,10 +49,15 @@ class BenchProcess:
     @property
     def switchboard(self) -> int:
         """Get the number of the switchboard's process."""
+        found = self._switchboards()
+        if len(found) != 1:
+            raise LookupError(f"switchboards {found}")
+        return found[0]
+
+    def _switchboards(self) -> list[int]:
         children = Path(f"/proc/{self.process.pid}/task/{self.process.pid}/children").read_text().split()
         named = {int(pid): Path(f"/proc/{pid}/cmdline").read_bytes().split(b"\0") for pid in children}
-        (found,) = [pid for pid, words in named.items() if b"firmware_py.switchboard" in words]
-        return found
+        return [pid for pid, words in named.items() if b"firmware_py.switchboard" in words]
 
     def expose(self, seconds: float) -> float:
         """Light the lamp for ``seconds`` [s]; return when [boot s] its line was seen high."""
@@ -80,25 +86,24 @@ class BenchProcess:
 
     def be_its_manager(self) -> None:
         """Do what the unit does when the controller ends, or shows no life for its patience."""
-        switchboard = self.switchboard if self.process.poll() is None else None
+        # One that was killed with its controller has no name any more.
+        switchboards = self._switchboards() if self.process.poll() is None else []
         gone = os.pidfd_open(self.process.pid) if self.process.returncode is None else None
         while gone is not None:
             ready = select.select([self.manager.fileno(), gone], [], [], WATCHDOG_S)[0]
             if gone in ready or not ready:
                 break
             self.manager.recv(100)
-        self._kill(switchboard)
+        self._kill(switchboards)
         make_safe = ["-P", "-m", "firmware_py.switchboard.make_safe", "--config", str(CONFIG)]
         subprocess.run([sys.executable, *make_safe], check=False)
 
-    def _kill(self, switchboard: int | None) -> None:
+    def _kill(self, switchboards: list[int]) -> None:
         self.process.kill()
         self.process.wait()
-        if switchboard is not None:
-            try:
-                os.kill(switchboard, signal.SIGKILL)
-            except ProcessLookupError:
-                return
+        for pid in switchboards:
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(pid, signal.SIGKILL)
 
     def end(self) -> None:
         """End the controller in whatever state it is."""

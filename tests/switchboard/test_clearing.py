@@ -9,6 +9,7 @@ import sys
 
 import pytest
 
+from firmware_py.devices.clock import BootClock
 from firmware_py.devices.pin_record import read_record
 from firmware_py.switchboard import clearing
 from firmware_py.switchboard.clearing import PinClearer
@@ -27,11 +28,18 @@ class Clearing:
         self.started: list[list[str]] = []
         start = clearing._start
 
-        async def noted(words, *, stdin):
+        async def noted(words, *, stdin, stdout):
             self.started.append(words)
-            return await start(words, stdin=stdin)
+            return await start(words, stdin=stdin, stdout=stdout)
 
         monkeypatch.setattr(clearing, "_start", noted)
+
+    async def until_ready(self):
+        await self.clearer.stand_by("mock")
+        clock = BootClock()
+        async with asyncio.timeout(20):
+            while not self.clearer.is_ready:
+                await clock.wait_until(clock.now_s() + 0.005, asyncio.Event())
 
     def driven(self):
         if not self.record.exists():
@@ -45,7 +53,7 @@ class Clearing:
 @pytest.fixture
 async def ready(tmp_path, monkeypatch):
     ready = Clearing(tmp_path / "pins.txt", monkeypatch)
-    await ready.clearer.stand_by("mock")
+    await ready.until_ready()
     yield ready
     await ready.clearer.aclose()
 
@@ -80,10 +88,20 @@ async def test_one_killed_at_the_last_moment_is_made_good_by_a_fresh_one(ready):
     assert len(ready.fresh_ones()) == 1
 
 
+async def test_one_that_is_still_starting_is_waited_for(ready):
+    await ready.clearer.aclose()
+    await ready.clearer.stand_by("mock")
+    assert not ready.clearer.is_ready
+    assert await ready.clearer.clear("mock")
+    assert ready.driven() == SAFE
+    assert ready.fresh_ones() == []
+
+
 async def test_a_dead_one_is_replaced_but_not_for_ever(ready):
     for left in reversed(range(clearing.STANDBY_DEATHS)):
+        watch = ready.clearer._watch
         os.kill(ready.clearer.pid, signal.SIGKILL)
-        await asyncio.wait_for(ready.clearer._watch, 20)
+        await asyncio.wait_for(watch, 20)
         assert (ready.clearer.pid is not None) == (left > 0)
     assert await ready.clearer.clear("mock")
     assert ready.driven() == SAFE
