@@ -6,6 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
+AGAIN = "Space or Enter: once more from the first step."
 STEPS = ("relays", "probes", "ice", "foot", "timing", "fog", "lag")
 
 
@@ -30,7 +31,8 @@ def run_commission(args: argparse.Namespace) -> int:
         from tui import gate
         from tui.app import LEVEL
 
-        return gate.run([sys.executable, "-m", "tui.commission_talk", *_words(args)], level=LEVEL)
+        talk_words = [sys.executable, "-m", "tui.commission_talk", *_words(args)]
+        return gate.run(talk_words, level=LEVEL, again=AGAIN)
     from tui.commission_talk import talk
 
     return talk(args)

@@ -44,6 +44,7 @@ class Gate:
         self._warned = False
         self._hang_keys = 0
         self._prompt: Prompt | None = None
+        self.again = words.AGAIN
         self._result: int | None = None
 
     def run(self) -> int:
@@ -99,7 +100,7 @@ class Gate:
         if self.unattended and status == 0 and not self._reason_to_wait():
             self._result = status
             return
-        self._ask(words.how_it_ended(status), words.AGAIN, words.RELEASE)
+        self._ask(words.how_it_ended(status), self.again, words.RELEASE)
 
     def _ask(self, *lines: str) -> None:
         self._prompt = Prompt()
