@@ -1,4 +1,4 @@
-"""A commissioning on a real terminal, behind the gate: every byte is red, and leaving in the middle writes nothing."""
+"""A commissioning on a real terminal, behind the gate: every byte is red; leaving writes nothing."""
 
 import sys
 
