@@ -14,7 +14,8 @@ class Moment:
     """The bench as last seen, its time now [boot s], whether the line is lost and for how long [s].
 
     ``said`` is what the screen itself has to say: mostly why something was refused. ``may_start``: no
-    controller has answered for a while, and this screen can start one.
+    controller has answered for a while, and this screen can start one. ``red`` of 255 is what ``brightness``
+    comes to, ``brightest`` the most that a test of this screen allows, ``tested`` the day of that test.
     """
 
     view: BenchView | None
@@ -25,6 +26,9 @@ class Moment:
     brightness: int = 9
     page: PageName = "trays"
     may_start: bool = False
+    red: int = 0
+    brightest: int = 255
+    tested: str = ""
 
     @property
     def lane(self) -> LaneView | None:

@@ -164,6 +164,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
             self.brightness,
             self.page,
             may_start=may_start,
+            red=self._red.level,
+            brightest=self._ceiling,
         )
 
     def _next_tick_s(self, page: Page) -> float:

@@ -11,6 +11,7 @@ from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.lamp.print_acts import AnyPrintAct
 from firmware_py.bench.plates.plate_acts import AnyPlateAct
 from firmware_py.bench.upkeep.upkeep_acts import AnyUpkeepAct
+from firmware_py.devices.sounder import Tune
 from firmware_py.journal.plate_events import Sensitivity
 
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
@@ -123,6 +124,12 @@ class SwitchSafelight(Act, frozen=True, kw_only=True, tag="switch-safelight"):
     on: bool
 
 
+class PlaySound(Act, frozen=True, kw_only=True, tag="play-sound"):
+    """Play a pattern of the sounder, to learn it by ear."""
+
+    tune: Tune
+
+
 class MoveFoot(Act, frozen=True, kw_only=True, tag="move-foot"):
     """Press (``down``) or release the foot switch from a keyboard; the bench stamps the time."""
 
@@ -144,6 +151,7 @@ AnyAct = (
     | TakeUp
     | Focus
     | SwitchSafelight
+    | PlaySound
     | MoveFoot
     | AnyPrintAct
     | AnyUpkeepAct

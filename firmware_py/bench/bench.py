@@ -31,6 +31,7 @@ from firmware_py.bench.upkeep.upkeep_acts import UpkeepAct
 from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
 from firmware_py.bench.warmth.heat_facts import HEATER
 from firmware_py.bench.warmth.thermometers import Thermometers
+from firmware_py.bench.wired import Wired
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -58,6 +59,7 @@ class BenchPlan:
     vocabulary: Vocabulary = field(default_factory=shipped_vocabulary)
     rehearsal: bool = False
     program: str = "0"
+    wired: tuple[Wired, ...] = ()
 
 
 class Bench:
@@ -148,6 +150,8 @@ class Bench:
                 runs.taking_up.take_up(runs.lane(act.lane), act.away_s, act.doubt_s)
             case acts.SwitchSafelight():
                 self._switch(SAFELIGHT, act.on)
+            case acts.PlaySound():
+                self.scribe.play(act.tune)
             case acts.MoveFoot():
                 self.step_on(FootEdge(act.down, self.clock.now_s()))
             case _:

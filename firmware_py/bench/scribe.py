@@ -36,6 +36,7 @@ class Scribe:
         self.clock = clock
         self.session = uuid7(clock.utc())
         self.revision = 0
+        self.sounded: tuple[int, Tune | None] = (0, None)
         self._number = 0
         self._effects: list[Effect] = []
 
@@ -83,6 +84,7 @@ class Scribe:
 
     def play(self, tune: Tune) -> None:
         """Let a tune be played."""
+        self.sounded = (self.sounded[0] + 1, tune)
         self._put(Play(tune))
 
     def switch(self, relay: str, on: bool) -> None:

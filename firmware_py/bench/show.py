@@ -14,7 +14,16 @@ from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.show_lane import show_lane
 from firmware_py.bench.trays.urgency import by_urgency, most_urgent
 from firmware_py.bench.upkeep.upkeep_show import show_baths, show_formulas, show_heater
-from firmware_py.bench.view import BenchView, NoticeView, PhraseView, ProbeView, RelayView
+from firmware_py.bench.view import (
+    BenchView,
+    DeviceView,
+    NoticeView,
+    PhraseView,
+    ProbeView,
+    RelayView,
+    SoundView,
+)
+from firmware_py.bench.wired import Wired, foot_state
 from firmware_py.craft.routine import Light, SheetName
 from firmware_py.devices.probe import NoReading, Reading
 
@@ -52,7 +61,27 @@ def show(bench: Bench) -> BenchView:
         plates=show_plates(bench.plates, lanes, bench.upkeep.light.safe_time_of),
         light_allowed=_light(lanes),
         phrases=tuple(PhraseView(key=p.key, words=p.words) for p in vocabulary.phrases),
+        devices=tuple(_device(bench, wired) for wired in bench.plan.wired),
+        sounded=_sounded(bench),
+        program=bench.plan.program,
     )
+
+
+def _device(bench: Bench, wired: Wired) -> DeviceView:
+    state, trouble = "", False
+    if wired.kind == "foot switch":
+        state, trouble = foot_state(bench.foot, bench.held_foot)
+    elif wired.kind == "light sensor":
+        state = bench.lamp_side.printing.dose.trouble
+        trouble = bool(state)
+    elif wired.kind == "switchboard":
+        state, trouble = ("ready", False) if bench.relays_ready else ("lost: every relay is off", True)
+    return DeviceView(kind=wired.kind, name=wired.name, body=wired.body, state=state, trouble=trouble)
+
+
+def _sounded(bench: Bench) -> SoundView | None:
+    number, tune = bench.scribe.sounded
+    return SoundView(number=number, tune=tune) if tune is not None else None
 
 
 def _light(lanes: Collection[Lane]) -> Light:

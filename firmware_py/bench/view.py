@@ -11,7 +11,9 @@ from firmware_py.bench.lamp.print_view import LampView, PrintView
 from firmware_py.bench.plates.plates_view import PlatesView
 from firmware_py.bench.trays.lane_view import LaneView, Light, View
 from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView
+from firmware_py.bench.wired import DeviceKind
 from firmware_py.craft.plate_sizes import PLATE_SIZES
+from firmware_py.devices.sounder import Tune
 
 
 class RelayView(View, frozen=True, kw_only=True):
@@ -62,6 +64,23 @@ class NoticeView(View, frozen=True, kw_only=True):
     to_do: str = ""
 
 
+class DeviceView(View, frozen=True, kw_only=True):
+    """A device: how it is connected, and how it is now where neither relay nor probe says more."""
+
+    kind: DeviceKind
+    name: str
+    body: str
+    state: str = ""
+    trouble: bool = False
+
+
+class SoundView(View, frozen=True, kw_only=True):
+    """The last pattern that was played, and how many there were since the start."""
+
+    number: int
+    tune: Tune
+
+
 class BenchView(View, frozen=True, kw_only=True):
     """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
 
@@ -69,6 +88,7 @@ class BenchView(View, frozen=True, kw_only=True):
     ``foot_serves`` says where, and ``long_press_s`` [s] parts the two. ``lanes`` stand in the order of their
     urgency; ``most_urgent`` is the first, if it needs a person now. ``light_allowed`` is the most that every
     plate bears: in the dark, screens are black and all goes by ear and foot.
+    ``program`` is the controller's version.
     """
 
     as_of_s: float
@@ -96,3 +116,6 @@ class BenchView(View, frozen=True, kw_only=True):
     most_urgent: int | None = None
     light_allowed: Light = "white"
     phrases: tuple[PhraseView, ...] = ()
+    devices: tuple[DeviceView, ...] = ()
+    sounded: SoundView | None = None
+    program: str = ""

@@ -15,6 +15,7 @@ from firmware_py.bench.routines import plates_first, routines_in, shipped_routin
 from firmware_py.bench.upkeep.upkeep_settings import upkeep_plan
 from firmware_py.bench.vocabulary import Vocabulary, read_vocabulary, shipped_vocabulary
 from firmware_py.bench.warmth.heat_facts import HEATER
+from firmware_py.bench.wired_settings import wired
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
@@ -78,6 +79,7 @@ def bench_plan(settings: Settings) -> BenchPlan:
         foot=FootRule(long_press_s=float(settings.foot_switch.long_press)),
         lamp=lamp_rule(settings),
         program=__version__,
+        wired=wired(settings),
     )
 
 

@@ -36,6 +36,22 @@ PATTERNS: Mapping[Tune, tuple[Beep, ...]] = MappingProxyType(
         "call": tuple(Beep(0.10, 0.05, 880.0) for _ in range(8)),
     }
 )
+# What each says, for the manual and the Bench page.
+MEANINGS: Mapping[Tune, str] = MappingProxyType(
+    {
+        "heard": "a press of the foot, or a mark, was taken",
+        "held": "held long enough: lift it for the long press",
+        "left": "rock the tray, left edge up",
+        "right": "rock the tray, right edge up",
+        "look": "look at the plate: is it clear?",
+        "soon": "half a minute to go, for step or safelight",
+        "water": "change the water",
+        "overdue": "a step is over its time and waits",
+        "now": "the step is at its end: move the plate",
+        "trouble": "something is wrong or refused: read the screen",
+        "call": "come at once: the plate is at its ceiling",
+    }
+)
 URGENCY: Mapping[Tune, int] = MappingProxyType({tune: rank for rank, tune in enumerate(PATTERNS)})
 
 

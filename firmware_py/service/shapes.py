@@ -12,6 +12,7 @@ from firmware_py.bench.acts import (
     MoveFoot,
     Note,
     OpenRun,
+    PlaySound,
     Proceed,
     Pull,
     SayTemperature,
@@ -101,11 +102,14 @@ from firmware_py.bench.upkeep.upkeep_acts import (
 from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView, PlateLightView, PlateView
 from firmware_py.bench.view import (
     BenchView,
+    DeviceView,
     NoticeView,
     PhraseView,
     ProbeView,
     RelayView,
+    SoundView,
 )
+from firmware_py.devices.sounder import MEANINGS, PATTERNS, Tune
 from firmware_py.journal.judging import Verdict
 from firmware_py.journal.print_events import LampMode
 
@@ -119,7 +123,9 @@ def lamp_foot_rows() -> tuple[FootRowView, ...]:
 
 
 __all__ = [
+    "MEANINGS",
     "MOST_LINES",
+    "PATTERNS",
     "Abandon",
     "AddBurn",
     "AdvancePlate",
@@ -143,6 +149,7 @@ __all__ = [
     "DateBath",
     "DescribeBox",
     "DescribePlate",
+    "DeviceView",
     "DiscardBath",
     "EndPrint",
     "EndingView",
@@ -187,6 +194,7 @@ __all__ = [
     "PlateLightView",
     "PlateView",
     "PlatesView",
+    "PlaySound",
     "PrecedentView",
     "PrintView",
     "ProbeView",
@@ -204,6 +212,7 @@ __all__ = [
     "SetHolderAside",
     "SheetView",
     "SideView",
+    "SoundView",
     "StepView",
     "StopExposure",
     "StopHeat",
@@ -213,6 +222,7 @@ __all__ = [
     "TakeBackMark",
     "TakeUp",
     "TrustProbe",
+    "Tune",
     "UnloadPlate",
     "UseProgram",
     "Verdict",

@@ -123,11 +123,12 @@ class SounderSection(Section, frozen=True, kw_only=True):
     """``[sounder]``: the beeper.
 
     Keys:
-        body: how it is connected; with `none` the bench makes no sound.
+        body: how it is connected; `terminal` is the bell of the terminal on which the screen is open,
+            `none` makes no sound.
         pin: the BCM number of its pin; only with `gpio`.
     """
 
-    body: Literal["gpio", "none"] = "none"
+    body: Literal["gpio", "terminal", "none"] = "none"
     pin: BcmPin | None = None
 
     def __post_init__(self) -> None:

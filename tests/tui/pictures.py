@@ -15,22 +15,26 @@ from rich.segment import Segment
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import BATHS, STOPPED, with_baths
 from tests.tui.sample_bench import bench, by_eye, due, lane, six_lanes
+from tests.tui.sample_devices import SILENT, wired_bench
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.theme import BRIGHTNESSES
+from tui.words.pages import PAGE_NAMES, PageName
 
 FOLDER = Path(__file__).parents[2] / "docs" / "pictures"
 CELL = (9, 18)
 # Drawn as areas, as fonts leave hairlines between blocks: top and height in shares of a cell.
 BLOCKS = {"█": (0.0, 1.0), "▀": (0.0, 0.5), "▄": (0.5, 0.5)}
 SIZES = ((80, 24), (120, 36))
+# The page that is turned to is the first part of the name, but for Help, which lies over any.
 PAGES = {
     "trays": (bench(lane(1)), ""),
     "trays-by-eye": (bench(by_eye(3)), ""),
     "trays-due": (bench(due(1), most_urgent=1), ""),
     "trays-six": (six_lanes(), ""),
-    "baths": (with_baths(*BATHS, heater=STOPPED), "0 3"),
+    "baths": (with_baths(*BATHS, heater=STOPPED), ""),
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
+    "bench": (wired_bench(SILENT), ""),
     "help": (bench(lane(1)), "h"),
 }
 
@@ -90,8 +94,14 @@ async def picture(name: str, size: tuple[int, int], state: Path) -> str:
     view, keys = PAGES[name]
     remember(BRIGHTNESSES, state)
     async with stage(state, view, size=size, own_s=0.0) as on:
+        await on.turn_to(page_of(name))
         await on.press(*keys.split())
         return svg(on.segments())
+
+
+def page_of(name: str) -> PageName:
+    """Return the page that a picture shows, or lies over."""
+    return next((page for page in PAGE_NAMES if page == name.split("-", maxsplit=1)[0]), "trays")
 
 
 def file_name(name: str, size: tuple[int, int]) -> str:

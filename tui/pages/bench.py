@@ -1,18 +1,83 @@
-"""The Bench page."""
+"""The Bench page: every device as it is, every fault with what to do next, every sound to be learned."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.binding import BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widget import Widget
 
+from firmware_py.service.shapes import NoticeView
+from tui.deeds.bench import BenchDeeds
 from tui.keys.bench import BENCH_KEYS
 from tui.keys.binding import bindings
+from tui.moment import Moment
 from tui.pages.page import Page
+from tui.widgets.line import Line
+from tui.words.devices import device_lines, fault_lines
+from tui.words.sounds import SOUNDS, sound_lines
+
+MOST_FAULT_LINES = 8
 
 
-class BenchPage(Page, inherit_bindings=False):
-    """Not built yet: no key leads here."""
+class BenchPage(BenchDeeds, Page, inherit_bindings=False):
+    """What stands on the bench. Nothing dangerous can be switched from here."""
 
     NAME = "BENCH"
     BINDINGS: ClassVar[list[BindingType]] = bindings(BENCH_KEYS)
+
+    def middle(self) -> Iterable[Widget]:
+        """Give the devices, the sounds and the faults."""
+        with Horizontal(id="body"):
+            yield Line(id="devices")
+            yield Line(id="sounds")
+        yield Line(id="faults")
+
+    def draw(self, moment: Moment) -> None:
+        """Draw what has changed."""
+        super().draw(moment)
+        self._draw_devices(moment)
+        sounds = self.line("sounds")
+        sounds.show(_sounds(self.pointed, sounds.size.width))
+        faults = self.line("faults")
+        lines = fault_lines(moment.view, self.size.width - 1)[:MOST_FAULT_LINES]
+        if faults.styles.height is None or faults.styles.height.value != len(lines):
+            faults.styles.height = len(lines)
+            # The devices have less room now, or more.
+            self.call_after_refresh(self.redraw)
+        faults.set_class(len(lines) > 1, "-wrong")
+        faults.show("\n".join(lines))
+
+    def redraw(self) -> None:
+        """Draw the page as it is now."""
+        self.draw(self.desk.moment())
+
+    def notices(self, moment: Moment) -> list[NoticeView]:
+        """Return what is no fault: those stand above, each with what to do."""
+        return [notice for notice in super().notices(moment) if not notice.trouble]
+
+    def _draw_devices(self, moment: Moment) -> None:
+        devices = self.line("devices")
+        lines, rows = device_lines(moment, devices.size.width - 1), devices.size.height
+        # One step further is as much as fits below the line that says there is more.
+        step = max(1, rows - 1)
+        if self.first_line * step >= len(lines) or len(lines) <= rows:
+            self.first_line = 0
+        shown = lines[self.first_line * step :]
+        if len(shown) > rows:
+            shown = [*shown[: rows - 1], " D: further down"]
+        devices.show(Content("\n").join(_heading(line) for line in shown))
+
+
+def _heading(line: str) -> Content:
+    return Content(line) if line.startswith(" ") else Content.styled(line, "bold")
+
+
+def _sounds(pointed: int, width: int) -> Content:
+    lines = [Content.styled("SOUNDS, the least urgent first", "bold")]
+    for number, words in enumerate(sound_lines(SOUNDS[pointed], width)):
+        lines.append(Content.styled(f"{words:<{width}}", "reverse") if number == pointed else Content(words))
+    return Content("\n").join(lines)

@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
+from firmware_py.service.shapes import NoticeView
 from tui.desk import Desk
 from tui.keys import KeyUse, keys_on
 from tui.moment import Moment
@@ -105,13 +106,16 @@ class Page(Screen[None], inherit_bindings=False):
         """Return whether a key holds with what lies open on this page."""
         return True
 
+    def notices(self, moment: Moment) -> list[NoticeView]:
+        """Return the bench's notices, those that matter most first."""
+        return notices_in_order(moment.view) if moment.view else []
+
     def _matters(self, moment: Moment) -> str:
         """Return what the bench and the screen have to say, as many lines as there is room for."""
         said = [moment.said] if moment.said else []
         if moment.lost is not None:
             said.append(lost_words(moment.lost, seen=moment.view is not None))
-        notices = notices_in_order(moment.view) if moment.view else []
-        told = [notice_words(notice, moment.now_s) for notice in notices]
+        told = [notice_words(notice, moment.now_s) for notice in self.notices(moment)]
         width = max(20, self.size.width - 2)
         matters = [*said, *(f"! {printable(words)}" for words in self.advice(moment)), *told]
         lines = [line for words in matters for line in wrap(words, width, subsequent_indent="  ")]

@@ -25,6 +25,7 @@ from firmware_py.bench.upkeep.plate_light import SafelightTest
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.bench.warmth.heat_facts import HEATER, HeatRule
+from firmware_py.bench.wired import Wired
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
@@ -162,6 +163,13 @@ def _bench_plan(plan: RehearsalPlan, places: Mapping[str, str]) -> BenchPlan:
         upkeep=UPKEEP,
         rehearsal=True,
         program=__version__,
+        wired=(
+            Wired("switchboard", "switchboard", "simulated"),
+            *(Wired("relay", relay.name, "simulated") for relay in RELAYS),
+            *(Wired("probe", probe, "simulated") for probe in places),
+            Wired("foot switch", "foot switch", "keyboard only"),
+            Wired("sounder", "sounder", "simulated, silent"),
+        ),
     )
 
 

@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 
 from tests.tui.sample_bench import SampleLink
 from tui.screen import EmbertrayScreen
+from tui.words.pages import PageName
 
 
 class Stage:
@@ -28,6 +29,14 @@ class Stage:
     async def show(self, *views) -> None:
         for view in views:
             self.link.show(view)
+        await self.settle()
+
+    async def turn_to(self, page: PageName) -> None:
+        """Turn to a page, and wait until it is drawn in full."""
+        self.screen.turn_to(page)
+        await self.settle()
+        while not self.text().startswith(f" {page.upper()} "):
+            await self.settle()
         await self.settle()
 
     async def settle(self) -> None:
