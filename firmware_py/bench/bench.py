@@ -148,14 +148,19 @@ class Bench:
                 runs.abandon(runs.lane(act.lane))
             case acts.TakeUp():
                 runs.taking_up.take_up(runs.lane(act.lane), act.away_s, act.doubt_s)
+            case acts.SwitchSafelight() | acts.PlaySound() | acts.MoveFoot():
+                self._do_with_devices(act)
+            case _:
+                self._do_by_hand(act)
+
+    def _do_with_devices(self, act: acts.SwitchSafelight | acts.PlaySound | acts.MoveFoot) -> None:
+        match act:
             case acts.SwitchSafelight():
                 self._switch(SAFELIGHT, act.on)
             case acts.PlaySound():
                 self.scribe.play(act.tune)
             case acts.MoveFoot():
                 self.step_on(FootEdge(act.down, self.clock.now_s()))
-            case _:
-                self._do_by_hand(act)
 
     def _do_by_hand(self, act: acts.AnyAct) -> None:
         runs, hands = self.runs, self.runs.hands
