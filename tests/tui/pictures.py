@@ -12,9 +12,10 @@ from pathlib import Path
 
 from rich.segment import Segment
 
-from tests.tui.pages.stage import stage
+from tests.tui.pages.stage import Stage, stage
 from tests.tui.sample_baths import BATHS, STOPPED, with_baths
 from tests.tui.sample_bench import bench, by_eye, due, lane, six_lanes
+from tests.tui.sample_book import sample_book
 from tests.tui.sample_devices import SILENT, wired_bench
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
@@ -34,6 +35,8 @@ PAGES = {
     "trays-six": (six_lanes(), ""),
     "baths": (with_baths(*BATHS, heater=STOPPED), ""),
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
+    "logbook": (bench(lane(1)), ""),
+    "logbook-run": (bench(lane(1)), "enter"),
     "bench": (wired_bench(SILENT), ""),
     "help": (bench(lane(1)), "h"),
 }
@@ -94,9 +97,20 @@ async def picture(name: str, size: tuple[int, int], state: Path) -> str:
     view, keys = PAGES[name]
     remember(BRIGHTNESSES, state)
     async with stage(state, view, size=size, own_s=0.0) as on:
+        on.link.book = sample_book(state).answer
         await on.turn_to(page_of(name))
         await on.press(*keys.split())
-        return svg(on.segments())
+        return await _at_rest(on)
+
+
+async def _at_rest(on: Stage) -> str:
+    """Return the picture once it stands still: a page may have asked the book."""
+    before, drawn = "", svg(on.segments())
+    while drawn != before:
+        for _ in range(3):
+            await on.settle()
+        before, drawn = drawn, svg(on.segments())
+    return drawn
 
 
 def page_of(name: str) -> PageName:
