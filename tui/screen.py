@@ -224,9 +224,12 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self, *acts: AnyAct, hold_s: float = 0.0, then: Callable[[], None] | None = None
     ) -> None:
         try:
+            asked = []
             for number, act in enumerate(acts):
                 await asyncio.sleep(hold_s if number else 0.0)
-                await self.link.do(checked(act))
+                # A foot is lifted when it is, not when the book has taken that it came down.
+                asked.append(asyncio.create_task(self.link.do(checked(act))))
+            await asyncio.gather(*asked)
         except Refused as refusal:
             self.say(f"No: {refusal.line}")
         else:

@@ -85,6 +85,8 @@ class BookKeeper:
         Raises Refused when the book does not take it: it stays waiting and is tried again.
         """
         wanted = self._given
+        if self._at_once:
+            self._write_now()
         async with self._progress:
             await self._progress.wait_for(lambda: self._kept >= wanted or bool(self._why))
         if self._kept < wanted:

@@ -6,9 +6,11 @@ import asyncio
 from collections.abc import Sequence
 from threading import Event
 
+from msgspec.structs import replace
+
 from firmware_py.bench.book_keeper import BookKeeper
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry
+from firmware_py.journal.events import Entry, RunWentOn
 from tests.journal.making import notes, subject
 
 A = subject(1)
@@ -44,3 +46,14 @@ async def test_entries_behind_a_batch_that_is_being_written_are_kept_at_closing(
 
 async def test_a_keeper_that_had_nothing_to_keep_closes():
     await BookKeeper(SlowBook(), at_once=False).close()
+
+
+async def test_readings_that_are_gathered_are_kept_once_somebody_waits_for_them():
+    book = SlowBook()
+    book.gate.set()
+    keeper = BookKeeper(book, at_once=True)
+    readings = [replace(entry, event=RunWentOn()) for entry in notes(A, 1, 3)]
+    keeper.give(readings)
+    assert book.kept == []
+    await asyncio.wait_for(keeper.settled(), 5)
+    assert book.kept == readings
