@@ -31,7 +31,8 @@ def _still_open() -> str:
 
 def rehearse_on_screen(args: argparse.Namespace) -> int:
     """Rehearse on the red screen, and print what came of it once the terminal has its colours back."""
-    from firmware_py.service.serving import rehearsal_plan
+    from firmware_py.service.demo import make_demo_book
+    from firmware_py.service.serving import JOURNAL, rehearsal_plan
     from firmware_py.service.starting import start_controller, wait_until_it_listens
     from tui.rehearsed import readable
 
@@ -42,6 +43,8 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
         rehearsal_plan(
             state=state, script=args.script, trace=args.trace, speed=speed, unattended=args.unattended
         )
+        if args.demo_book:
+            make_demo_book(state / JOURNAL)
         socket = state / "bench.sock"
         controller = start_controller([*_asked(args, speed), "--state", str(state)], state)
         try:

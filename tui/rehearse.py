@@ -26,16 +26,43 @@ def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     parser.add_argument("--speed", metavar="N|max", help="how many times faster than real time")
     parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
+    parser.add_argument(
+        "--demo-book",
+        action="store_true",
+        help="with an invented season in the book: in the new folder of --state, else for this session",
+    )
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON; no screen")
 
 
 def run_rehearse(args: argparse.Namespace) -> int:
     """Rehearse."""
     if args.json or not (sys.stdout.isatty() and sys.stdin.isatty()):
+        if args.demo_book:
+            return _demo_book(args)
         return _without_screen(args)
     from tui.open_screen import rehearse_on_screen
 
     return rehearse_on_screen(args)
+
+
+def _demo_book(args: argparse.Namespace) -> int:
+    """Write the demo book, with no session on it."""
+    from firmware_py.craft.refusal import Refused
+    from firmware_py.service.demo import make_demo_book
+    from firmware_py.service.serving import JOURNAL
+
+    if args.state is None:
+        raise Refused("no folder for the book", where="--demo-book", allowed="--state DIR, a new folder")
+    if args.unattended or args.script or args.trace:
+        raise Refused("a script on it without a screen", where="--demo-book", allowed="--demo-book by itself")
+    made = make_demo_book(args.state / JOURNAL)
+    if args.json:
+        print(json.dumps(made._asdict(), indent=2, ensure_ascii=False))
+    else:
+        print("REHEARSAL: an invented season of nobody's; nothing in it ever happened.")
+        counts = f"{made.boxes} boxes, {made.runs} runs, {made.prints} prints, {made.events} events"
+        print(f"{counts}: {made.journal}")
+    return 0
 
 
 def _without_screen(args: argparse.Namespace) -> int:

@@ -16,6 +16,7 @@ EYE_DOUBT_STOPS = 0.5
 EYE_DOUBT_SHARE = 0.15
 # As sure as advice from plates can be called: own choice.
 FIRM_PLATES, FIRM_STOPS, FIRM_SHARE = 4, 1 / 3, 0.1
+TIMES_APART, GAMMA_INF_KNOWN_TO = 1.25, 0.25
 SCATTERED_STOPS, SCATTERED_SHARE = 0.75, 0.2
 
 
@@ -99,15 +100,20 @@ def next_plate(tried: Sequence[Tried], *, wanted_range: float | None = None) -> 
 
 
 def measured_growth(tried: Sequence[Tried]) -> Growth | None:
-    """Return the growth that the plates' measured gammas show, None where they show none.
+    """Return the growth that the plates' measured gammas show, None where they show none well enough.
 
-    Source: as `fit_growth`.
+    The times must lie apart, and the end value be known to a quarter. Source: as `fit_growth`; limits: own.
     """
     points = [(plate.equivalent_s, plate.gamma) for plate in tried if plate.gamma is not None]
+    times = [time_s for time_s, _ in points]
+    if not points or max(times) < TIMES_APART * min(times):
+        return None
     try:
-        return fit_growth(points).growth if points else None
+        fitted = fit_growth(points)
     except Refused:
         return None
+    known = fitted.gamma_inf_doubt <= GAMMA_INF_KNOWN_TO * fitted.growth.gamma_inf
+    return fitted.growth if known else None
 
 
 def mean_of(values: Sequence[float], eye_doubt: float) -> Estimate:

@@ -125,9 +125,12 @@ def _judged(connection: sqlite3.Connection, which: Which, exposed_stops: Exposed
         came = outcome(record)
         if came.equivalent_s is None or came.reference_degC is None:
             continue
+        # A used bath was given more time for the same: what a fresh one would have needed is what counts.
+        longer = record.times_longer(record.development.step) if record.development else 1.0
+        seen_s = came.appeared_s / longer if came.appeared_s is not None else None
         for plate, verdict in sorted(record.verdicts.items(), reverse=True):
             exposed = exposed_stops(run_id, plate)
-            tried = _tried(verdict, came.equivalent_s, came.appeared_s, exposed)
+            tried = _tried(verdict, came.equivalent_s / longer, seen_s, exposed)
             yield _Judged(run_id, tried, verdict, came.reference_degC)
 
 
