@@ -65,5 +65,6 @@ def _asked(args: argparse.Namespace, speed: str) -> list[str]:
     asked = ["--rehearsal", "--speed", speed]
     for name, value in (("--script", args.script), ("--trace", args.trace)):
         if value is not None:
-            asked += [name, str(value.resolve())]
+            # A name that is no file is that of a shipped script; one may lie in the folder of this process.
+            asked += [name, str(value.resolve() if value.exists() else value)]
     return [*asked, "--unattended"] if args.unattended else asked
