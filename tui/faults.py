@@ -5,6 +5,8 @@ from __future__ import annotations
 import traceback
 from pathlib import Path
 
+from tui.private import open_private
+
 FAULT_FILE = "screen-faults.txt"
 
 
@@ -13,8 +15,7 @@ def kept(error: BaseException, folder: Path) -> str:
     what = f"{type(error).__name__}: {' '.join(str(error).split())}"[:200]
     file = folder / FAULT_FILE
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with file.open("a", encoding="utf-8") as book:
+        with open_private(file, "a") as book:
             book.write("".join(traceback.format_exception(error)) + "\n")
     except OSError as trouble:
         return f"The screen failed ({what}); not kept: {trouble.strerror}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
+from tui.private import open_private
 from tui.theme import BRIGHTNESSES, FIRST_BRIGHTNESS
 
 LIGHT_FILE = "screen-light"
@@ -21,6 +22,5 @@ def remembered(folder: Path) -> int:
 
 def remember(brightness: int, folder: Path) -> None:
     """Keep the brightness; a folder that can not be written to only makes it forgotten."""
-    with suppress(OSError):
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / LIGHT_FILE).write_text(f"{brightness}\n", encoding="ascii")
+    with suppress(OSError), open_private(folder / LIGHT_FILE, "w") as file:
+        file.write(f"{brightness}\n")

@@ -125,7 +125,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
                     self.turn_to(seen.foot_serves)
                 self.view, self._lost = seen, None
                 self._time.set(seen)
-            elif self._leave_when_over and self.view is not None:
+            elif self._leave_when_over and self.view is not None and not seen.frozen:
                 self.exit()
             elif self._lost is None:
                 self._lost = (seen, self._own_s())

@@ -7,9 +7,11 @@ import math
 from collections.abc import Awaitable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Protocol
 
 from firmware_py.bench.acts import AnyAct
+from firmware_py.bench.aside import aside
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.book_keeper import Book, BookKeeper
@@ -247,9 +249,14 @@ class Controller:
         if self.clock.speed > 1.0:  # a simulated clock waits for nobody
             self._tell(asked, self._looked_up(asked, self.precedents))
             return
-        looking = asyncio.to_thread(self._looked_up, asked, self.precedents)
+        looking = aside(partial(self._looked_up, asked, self.precedents), "precedents")
         task = asyncio.get_running_loop().create_task(self._tell_later(asked, looking))
         self._tasks.append(task)
+        task.add_done_callback(self._is_told)
+
+    def _is_told(self, task: asyncio.Task[None]) -> None:
+        with suppress(ValueError):  # all are let go at the end
+            self._tasks.remove(task)
 
     def _looked_up(self, asked: AskBook, precedents: Precedents) -> Sequence[float]:
         rehearsal = self.bench.plan.rehearsal
@@ -278,7 +285,7 @@ class Controller:
     async def _read_for_ever(self, probe: Probe) -> None:
         while True:
             due_s = self.clock.now_s() + READ_EVERY_S
-            word = await asyncio.to_thread(_read, probe, self.clock)
+            word = await aside(partial(_read, probe, self.clock), f"probe {probe.name}")
             self.bench.heard(probe.name, word)
             self._wake.set()
             await self.clock.wait_until(due_s, asyncio.Event())
@@ -296,7 +303,7 @@ class Controller:
     async def _read_formulas(self) -> None:
         """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
         try:
-            await asyncio.to_thread(self.bench.plan.upkeep.formulas)
+            await aside(self.bench.plan.upkeep.formulas, "formulas")
             self.bench.upkeep.read_formulas()
         except Refused as refusal:
             self.bench.trouble("formulas", f"The formulas cannot be read: {refusal.line}")
@@ -344,7 +351,7 @@ class Controller:
         self.bench.trouble_over("journal")
 
     async def _close(self) -> None:
-        for task in self._tasks:
+        for task in list(self._tasks):
             task.cancel()
             with suppress(asyncio.CancelledError):
                 await task

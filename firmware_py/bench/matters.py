@@ -34,6 +34,7 @@ Kind = Literal[
     "mock pins",
     "no exposure",
     "plate size",
+    "probe misses",
     "probe rushes",
     "probe set aside",
     "probe silent",
@@ -233,6 +234,13 @@ _MATTERS: dict[Kind, Matter] = {
         "A plate was loaded into a holder that is entered for another size.",
         "Nothing, if the plate is in a kit. Otherwise unload it and look.",
     ),
+    "probe misses": Matter(
+        "Probe … gives no reading: …",
+        "Two readings in a row did not come, or could not be believed; the notice says why.",
+        "Look at the plug. The last reading still counts for some seconds; then the probe is said to be "
+        "silent.",
+        slot="probe",
+    ),
     "probe rushes": Matter(
         "Probe … changes by +3.0 K a minute",
         "A tray does not change so fast by itself: the probe lies out of the bath, water was poured in, or "
@@ -252,6 +260,7 @@ _MATTERS: dict[Kind, Matter] = {
         "Give the temperature by hand. Timing goes on by the bath's last trend, and shows how unsure it is. "
         "Mend the probe when the plate is in the fixer.",
         trouble=True,
+        slot="probe",
     ),
     "probes differ": Matter(
         "The probes in the … differ by 1.2 K",

@@ -18,6 +18,7 @@ from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.messages import (
     BEAT_S,
     PROTOCOL,
+    UNSHOWN_S,
     Ask,
     Beat,
     Do,
@@ -43,9 +44,10 @@ _encode = msgspec.json.Encoder().encode
 
 @dataclass(frozen=True, slots=True)
 class LinkLost:
-    """There is no controller at the other end just now, and why."""
+    """There is no controller at the other end just now, and why; ``frozen`` if it only does not answer."""
 
     why: str
+    frozen: bool = False
 
 
 class Client:
@@ -104,7 +106,7 @@ class Client:
         """Let the line go."""
         self._let_go("closed")
 
-    async def _one_connection(self) -> AsyncIterator[BenchView]:
+    async def _one_connection(self) -> AsyncIterator[BenchView | LinkLost]:
         reader, self._writer = await asyncio.open_unix_connection(self._path, limit=VIEW_LIMIT)
         self._say(Hello(protocol=PROTOCOL, client=self._name))
         self._say(Watch())
@@ -121,8 +123,19 @@ class Client:
             self._say(Beat())
             await asyncio.sleep(BEAT_S)
 
-    async def _views(self, reader: asyncio.StreamReader) -> AsyncIterator[BenchView]:
-        while line := await reader.readline():
+    async def _views(self, reader: asyncio.StreamReader) -> AsyncIterator[BenchView | LinkLost]:
+        while True:
+            reading = asyncio.ensure_future(reader.readline())
+            try:
+                if not (await asyncio.wait([reading], timeout=UNSHOWN_S))[0]:
+                    # The line is kept: whoever holds it may only be frozen, and goes on where it was.
+                    why = f"the controller does not answer (for more than {UNSHOWN_S:g} s)"
+                    yield LinkLost(why, frozen=True)
+                line = await reading
+            finally:
+                reading.cancel()
+            if not line:
+                return
             message = _decode(line)
             match message:
                 case Seen():

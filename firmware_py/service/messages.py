@@ -14,6 +14,10 @@ LINE_LIMIT = 64 * 1024
 # is out within 1.1 s.
 BEAT_S = 0.2
 SILENT_S = 0.75
+# Who watches is shown the bench at least every SHOW_S [s], changed or not; a controller that has shown
+# nothing for UNSHOWN_S [s] counts as frozen.
+SHOW_S = 0.5
+UNSHOWN_S = 1.5
 
 
 class Message(msgspec.Struct, frozen=True, kw_only=True, tag_field="message", forbid_unknown_fields=True):
@@ -38,7 +42,7 @@ class Do(Message, frozen=True, kw_only=True, tag="do"):
 
 
 class Watch(Message, frozen=True, kw_only=True, tag="watch"):
-    """Ask to be sent the bench's view whenever it changes."""
+    """Ask to be sent the bench's view whenever it changes, and every `SHOW_S` [s]."""
 
 
 class Look(Message, frozen=True, kw_only=True, tag="look"):

@@ -21,6 +21,7 @@ from firmware_py.service.lease import Lease
 from firmware_py.service.messages import (
     LINE_LIMIT,
     PROTOCOL,
+    SHOW_S,
     Ask,
     Beat,
     Do,
@@ -94,7 +95,10 @@ class Service:
             task.cancel()
             with suppress(asyncio.CancelledError):
                 await task
-        self._path.unlink(missing_ok=True)
+        with suppress(
+            OSError
+        ):  # a folder that can not be written any more: the next start takes the path over
+            self._path.unlink(missing_ok=True)
 
     async def _met(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
         task = asyncio.current_task()
@@ -111,6 +115,9 @@ class Service:
             else:
                 await client.serve()
         except (ConnectionError, TimeoutError):
+            pass
+        except asyncio.CancelledError:
+            # Only `close` cancels. asyncio's own callback would print a cancelled client as an error (3.11).
             pass
         finally:
             self._clients.discard(task)
@@ -262,7 +269,8 @@ class _Client:
         revision = -1
         with suppress(ConnectionError, TimeoutError):
             while True:
-                revision = await self._controller.changed_since(revision)
+                with suppress(TimeoutError):
+                    revision = await asyncio.wait_for(self._controller.changed_since(revision), SHOW_S)
                 await self.say(Seen(bench=self._controller.view()))
         self.drop()
 

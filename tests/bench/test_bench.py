@@ -111,6 +111,29 @@ def test_a_silent_probe_never_stops_the_timer():
     assert sources == {"probe", "trend"}
 
 
+def test_two_missed_readings_are_said_long_before_the_probe_counts_as_silent_and_a_good_one_ends_it():
+    """Found by the storm: for five seconds the page of a timer told nothing of a probe that was gone."""
+    at = BenchAtHand(20.0)
+    at.open_and_start()
+    at.pass_s(10.0)
+
+    def said() -> list[str]:
+        return [notice.words for notice in show(at.bench).notices if "gives no reading" in notice.words]
+
+    at.bath_degC = None
+    at.pass_s(1.0)
+    assert said() == []
+    at.pass_s(1.0)
+    assert said() == [f"Probe {PROBE} gives no reading: no wire"]
+    at.bath_degC = 20.0
+    at.pass_s(1.0)
+    assert said() == []
+    at.bath_degC = None
+    at.pass_s(6.0)
+    assert said() == []
+    assert any("is silent" in notice.words for notice in show(at.bench).notices)
+
+
 def test_the_uncertainty_grows_while_the_probe_is_silent():
     """What is only believed is believed less and less."""
     at = BenchAtHand(19.0)

@@ -39,3 +39,26 @@ async def test_a_line_that_is_cut_is_told_from_one_that_was_never_there(tmp_path
 async def test_an_act_without_a_line_is_refused(tmp_path):
     with pytest.raises(Refused, match="there is no line to the controller"):
         await Client(tmp_path / "no.sock").do(Proceed())
+
+
+async def test_a_controller_that_shows_nothing_is_said_to_be_silent_and_its_line_is_kept(
+    tmp_path, monkeypatch
+):
+    """Found by the storm: a screen on a frozen controller went on as if all were well."""
+    monkeypatch.setattr("firmware_py.service.client.UNSHOWN_S", 0.01)
+    path = tmp_path / "bench.sock"
+    met: list[asyncio.StreamWriter] = []
+    async with await asyncio.start_unix_server(lambda _, writer: met.append(writer), path):
+        client = Client(path)
+        seen = client.watch()
+        first = await anext(seen)
+        assert isinstance(first, LinkLost)
+        assert first.frozen
+        assert "does not answer" in first.why
+        met[0].close()
+        while (last := await anext(seen)) == first:
+            pass
+        assert isinstance(last, LinkLost)
+        assert not last.frozen
+        assert len(met) == 1
+        client.close()

@@ -38,7 +38,7 @@ def test_the_wire_is_really_read_survives_vanishing_and_the_hand_takes_over(benc
     assert refused["message"] == "refusal"
     bench.wire.unlink()
     wait_for(lambda: client.look()["lanes"][0]["bath"]["source"] == "trend")
-    assert any("give the temperature by hand" in n["words"] for n in client.look()["notices"])
+    wait_for(lambda: any("give the temperature by hand" in n["words"] for n in client.look()["notices"]))
     assert client.do("say-temperature", bath_degC=17.0)["message"] == "done"
     assert client.look()["lanes"][0]["bath"]["bath_degC"] == 17.0
     bench.warm(17.5)
@@ -157,6 +157,24 @@ def test_only_its_own_user_can_open_the_socket_and_the_journal(bench: ServedBenc
     assert stat.S_IMODE(bench.socket.stat().st_mode) == 0o600
     assert stat.S_IMODE(bench.journal.stat().st_mode) == 0o600
     assert stat.S_IMODE(bench.state.stat().st_mode) == 0o700
+
+
+def test_a_controller_that_ends_says_nothing_also_with_clients_and_a_folder_it_can_not_write(
+    bench: ServedBench,
+):
+    """Found by the storm: asyncio printed clients let go as errors; a socket that stays was a traceback."""
+    for _ in range(3):
+        bench.client()
+    for path in (bench.config, bench.socket):
+        assert path.exists()
+    assert bench.process is not None
+    assert bench.process.stderr is not None
+    bench.socket.unlink()
+    bench.socket.mkdir()  # what can not be unlinked, also where the test runs as root
+    bench.process.send_signal(signal.SIGTERM)
+    assert bench.process.wait(10.0) == 0
+    assert bench.process.stderr.read() == b""
+    bench.process.stderr.close()
 
 
 def test_a_second_controller_on_the_same_bench_is_refused(bench: ServedBench):

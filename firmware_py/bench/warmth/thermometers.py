@@ -14,6 +14,9 @@ from firmware_py.craft.routine import Step
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.journal import events as ev
 
+# One missed reading may be a spark on the wire; two in a row are said. Five are none any more (`STALE_S`).
+MISSES_SAID = 2
+
 
 class Thermometers:
     """Every bath's thermometer. ``trays`` names where each probe lies: a tray, jacket, room, or a bath.
@@ -29,6 +32,8 @@ class Thermometers:
         self._scribe = scribe
         self._notices = notices
         self._silent: set[str] = set()
+        self._missed: dict[str, int] = {}
+        self._doubted: set[str] = set()
         self._rushing: set[str] = set()
         self.places = Places(trays)
         self.is_heated = False
@@ -64,6 +69,7 @@ class Thermometers:
         if self.trays[probe] in {JACKET, ROOM}:
             self._surround(word.taken_s)
         spoke = reading if self.places.is_alone(probe) else word
+        self._missed[probe] = 0 if isinstance(spoke, Reading) else self._missed.get(probe, 0) + 1
         if isinstance(spoke, Reading) and probe in self._silent:
             self._silent.discard(probe)
             self._notices.clear("probe silent", about=probe)
@@ -85,6 +91,7 @@ class Thermometers:
         self.set_aside.add(probe)
         self._silent.discard(probe)
         self._notices.clear("probe silent", about=probe)
+        self._doubted.discard(probe)
         self.places.leave_out(probe)
         then = "the others there go on"
         if self.places.is_alone(probe):
@@ -109,15 +116,29 @@ class Thermometers:
             self._watch_for_rush(probe, thermometer, now_s)
             alone = self.places.is_alone(probe)
             silent = thermometer.is_stale(now_s) if alone else self.places.has_fallen_silent(probe, now_s)
-            if probe in self._silent or not silent:
-                continue
             why = word.why if isinstance(word, NoReading) else thermometer.trouble or "no reading came"
+            if probe in self._silent or not silent:
+                self._doubt(probe, why, now_s)
+                continue
             self._silent.add(probe)
+            self._doubted.discard(probe)
             words = f"Probe {probe} is silent: {why}{self._then(probe, thermometer, now_s)}"
             self._notices.say("probe silent", words, now_s, about=probe)
             self._scribe.write_session(ev.ProbeFellSilent(probe=probe, why=why))
             self._scribe.play("trouble")
         self._look_for_quarrels(now_s)
+
+    def _doubt(self, probe: str, why: str, now_s: float) -> None:
+        """Say, without alarm, what a probe gives instead of readings until it counts as silent."""
+        if probe in self._silent:
+            return
+        if self._missed.get(probe, 0) >= MISSES_SAID:
+            self._doubted.add(probe)
+            words = f"Probe {probe} gives no reading: {why}"
+            self._notices.say("probe misses", words, now_s, about=probe)
+        elif probe in self._doubted:
+            self._doubted.discard(probe)
+            self._notices.clear("probe misses", about=probe)
 
     def _then(self, probe: str, thermometer: Thermometer, now_s: float) -> str:
         place = self.trays[probe]
