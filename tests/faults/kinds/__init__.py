@@ -1,0 +1,20 @@
+"""Every kind of fault, one small file each."""
+
+from __future__ import annotations
+
+from tests.faults.kinds import (
+    callers,
+    disk,
+    foot,
+    heater,
+    machine,
+    power,
+    probe,
+    processes,
+    terminal,
+    wall_clock,
+)
+from tests.faults.kinds.fault import Fault
+
+_ROOMS = (processes, power, wall_clock, disk, probe, heater, foot, callers, machine, terminal)
+FAULTS: dict[str, Fault] = {fault.name: fault for room in _ROOMS for fault in room.FAULTS}

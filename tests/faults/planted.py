@@ -1,0 +1,179 @@
+"""Five deliberate defects, planted in a running bench: each must be caught by the observer.
+
+``python -m tests.faults.planted`` plays a few sessions with each and prints which invariant caught it.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from random import Random
+from typing import Any
+
+import msgspec
+
+
+@dataclass(frozen=True)
+class Defect:
+    """A defect, the fault that brings it to light, and the invariant that must tell of it."""
+
+    name: str
+    fault: str
+    caught_by: str
+    plant: Callable[[], None]
+    plant_in_switchboard: Callable[[], None] = lambda: None
+    errands: tuple[str, ...] = ("develop", "write")
+
+
+def _no_ceiling() -> None:
+    """An exposure that only a foot ends is never ended by the switchboard."""
+    from firmware_py.switchboard.board import Board
+
+    expose = Board._expose
+
+    def endless(self: Any, command: Any) -> Any:
+        reports = expose(self, command)
+        if command.for_s is None:
+            self._lines[command.relay].off_due_s = float("inf")
+        return reports
+
+    Board._expose = endless  # type: ignore[method-assign]
+
+
+def _lost_fsync() -> None:
+    """What is acknowledged lies in the kernel's memory only."""
+    from firmware_py.journal import connect
+
+    connect._WRITER = tuple(  # type: ignore[assignment]
+        "synchronous = OFF" if "synchronous" in pragma else pragma for pragma in connect._WRITER
+    )
+
+
+def _no_heartbeat() -> None:
+    """The switchboard never minds a controller that says nothing."""
+    from firmware_py.bench import wiring
+
+    configure = vars(wiring)["Configure"]
+
+    def deaf(*facts: Any, **more: Any) -> Any:
+        return configure(*facts, **(more | {"silence_s": 1e6}))
+
+    vars(wiring)["Configure"] = deaf
+
+
+def _stale_reading_accepted() -> None:
+    """The heater goes by a reading of any age."""
+    from firmware_py.bench.interlocks import heater_stale
+
+    heater_stale.STALE_S = 1e6
+
+
+def _double_append() -> None:
+    """Every note is written twice, numbered and chained as if it were meant."""
+    from firmware_py.journal.events import NoteWritten
+    from firmware_py.journal.store import Journal
+
+    append = Journal.append
+    more: dict[str, int] = {}
+
+    def twice(self: Journal, entries: Any) -> None:
+        written = []
+        for entry in entries:
+            copies = 2 if isinstance(entry.event, NoteWritten) else 1
+            for copy in range(copies):
+                number = entry.number + more.get(entry.subject, 0) + copy
+                written.append(msgspec.structs.replace(entry, number=number))
+            more[entry.subject] = more.get(entry.subject, 0) + copies - 1
+        append(self, written)
+
+    Journal.append = twice  # type: ignore[method-assign]
+
+
+DEFECTS = {
+    defect.name: defect
+    for defect in (
+        Defect(
+            "no ceiling",
+            "client of another age",
+            "the lamp obeys its ceiling",
+            lambda: None,
+            _no_ceiling,
+            ("hold", "write"),
+        ),
+        Defect(
+            "lost fsync",
+            "power cut",
+            "nothing acknowledged is lost, or there twice",
+            _lost_fsync,
+        ),
+        Defect(
+            "no heartbeat",
+            "controller frozen",
+            "off within 1.1 s of its owner's death",
+            _no_heartbeat,
+            errands=("heat", "print", "write"),
+        ),
+        Defect(
+            "stale reading accepted",
+            "jacket probe never answers",
+            "no heat by an old reading",
+            _stale_reading_accepted,
+            errands=("heat", "write", "develop"),
+        ),
+        Defect(
+            "double append",
+            "wall clock set back",
+            "nothing acknowledged is lost, or there twice",
+            _double_append,
+        ),
+    )
+}
+
+
+def plant_in_controller(name: str) -> None:
+    """Plant a defect in this controller."""
+    DEFECTS[name].plant()
+
+
+def plant_in_switchboard(name: str) -> None:
+    """Plant a defect in this switchboard."""
+    DEFECTS[name].plant_in_switchboard()
+
+
+# A defect shows where chance brings the fault to the right moment; within so many sessions it must.
+TRIES = 6
+
+
+def caught(defect: Defect, seed: int) -> tuple[int, str]:
+    """Play sessions with the defect until it is caught; return how many it took, and the words."""
+    from tests.faults.plan import planned
+    from tests.faults.storm import played_and_judged
+
+    for number in range(TRIES):
+        plan = planned(
+            seed, number, (defect.fault,), Random(f"planted {seed}/{number}"), errands=defect.errands
+        )
+        report = played_and_judged(plan, defect=defect.name)
+        found = [v.words for v in report.violations if v.invariant == defect.caught_by]
+        if found:
+            return number + 1, found[0]
+    return TRIES, ""
+
+
+def main() -> int:
+    """Plant each defect and print what came of it; 1 where one was not caught."""
+    from tests.faults.stage.run_controller import warm
+
+    warm()
+    escaped = 0
+    for name, defect in DEFECTS.items():
+        sessions, words = caught(defect, seed=1)
+        escaped += not words
+        told = f"caught in session {sessions}: {words}" if words else f"ESCAPED in {sessions} sessions"
+        print(f"{name:24} {told}", flush=True)
+    return int(escaped > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
