@@ -13,10 +13,11 @@ from itertools import islice
 from pathlib import Path
 from time import perf_counter
 
+from firmware_py.journal.box_advice import advice_of_box
 from firmware_py.journal.events import Entry, NoteWritten, TemperatureRead
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.refused import JournalRefused
-from firmware_py.journal.run_list import newest_runs, open_runs, runs_before, runs_with_words
+from firmware_py.journal.run_list import newest_runs, open_runs, runs_before, runs_found, runs_with_words
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
@@ -24,6 +25,7 @@ from tests.benchmarks.measuring import Spread
 from tests.journal.damage import event_cells, flipped
 from tests.journal.kills import kill_many
 from tests.journal.making import entry, run_entries, subject
+from tests.journal.making_verdicts import judged_run_entries
 
 SUBJECTS = ("Breakwater", "Net lofts", "Slipway", "Church door", "Herring boats", "Lamp room", "Dunes")
 RUNS_A_TRANSACTION = 200
@@ -31,8 +33,14 @@ Deed = Callable[[], object]
 
 
 def generated(runs: int) -> Iterator[list[Entry]]:
-    """Yield invented runs of about twenty events; one in a hundred has a rare word in a note."""
+    """Yield invented runs of about twenty events; one in a hundred has a rare word in a note.
+
+    One in ten is judged; there are twelve judged plates to a box.
+    """
     for n in range(1, runs + 1):
+        if n % 10 == 0:
+            yield judged_run_entries(subject(n), box=f"box {n // 120}", readings=8 + n % 3)
+            continue
         entries = run_entries(subject(n), plate=f"{SUBJECTS[n % 7]}, plate {n}", readings=8 + n % 3)
         if n % 100 == 50:
             last = entries[-1]
@@ -83,6 +91,13 @@ def readings(path: Path, runs: int) -> dict[str, Deed]:
         "list, page in the middle": with_reader(path, lambda r: runs_before(r.connection, middle)),
         "search, a rare word": with_reader(path, lambda r: runs_with_words(r.connection, "frilling")),
         "search, a common word": with_reader(path, lambda r: runs_with_words(r.connection, "slipway")),
+        "search, a letter": with_reader(path, lambda r: runs_found(r.connection, "s")),
+        "search, a date": with_reader(path, lambda r: runs_found(r.connection, "2026-03-14")),
+        "search, box and verdict": with_reader(path, lambda r: runs_found(r.connection, "box 3 hard")),
+        "search, its next page": with_reader(
+            path, lambda r: runs_found(r.connection, "slipway", after=middle)
+        ),
+        "advice for a box": with_reader(path, lambda r: advice_of_box(r.connection, "box 3")),
         "open a run": with_reader(path, lambda r: RunRecord.replay(r.read(middle))),
         "find the open runs": with_reader(path, lambda r: open_runs(r.connection)),
     }

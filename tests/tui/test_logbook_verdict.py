@@ -150,7 +150,7 @@ def test_a_box_of_which_nothing_was_learned_is_refused(path, capsys):
 def test_the_advice_is_printed_with_its_reason(path, capsys):
     code, out, _ = embertray(capsys, "logbook", "advice", "spring 1", "--journal", path)
     assert code == 0
-    for words in ("Box spring 1 in pyro-soda", "(REHEARSAL plates)", "one plate only: a first guess"):
+    for words in ("Next plate of spring 1 in pyro-soda, REHEARSAL", "one plate only: a first guess"):
         assert words in out
     _, out, _ = embertray(capsys, "logbook", "advice", "spring 1", "--journal", path, "--json")
     assert json.loads(out)["advice"]["equivalent_s"]["plates"] == 1

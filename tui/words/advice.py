@@ -10,9 +10,9 @@ from tui.words.times import printable, time_words
 def advice_lines(told: BoxAdvice) -> list[str]:
     """Return what to do with the next plate, why, how surely, and the plates it rests on, newest first."""
     advice = told.advice
-    rehearsal = " (REHEARSAL plates)" if told.rehearsal else ""
+    rehearsal = ", REHEARSAL" if told.rehearsal else ""
     lines = [
-        f"Box {printable(told.box)} in {printable(told.developer)}: the next plate{rehearsal}",
+        f"Next plate of {printable(told.box)} in {printable(told.developer)}{rehearsal}",
         f"  develop   {_development(advice)} at {told.reference_degC:g} degC",
         f"  expose    {_exposure(advice)}",
         *([f"  daylight  {daylight_words(advice.correction_stops)}"] if advice.correction_stops else []),
@@ -71,6 +71,9 @@ def _growth(advice: NextPlate) -> str:
 
 
 def _tried(plate: Tried) -> str:
-    exposed = "" if plate.exposed_stops is None else f", exposed {stops_words(plate.exposed_stops)}"
+    exposed = ""
+    if plate.exposed_stops is not None:
+        unchanged = stops_words(plate.exposed_stops) == stops_words(0.0)
+        exposed = f", {'as reckoned' if unchanged else stops_words(plate.exposed_stops)}"
     looked = f"contrast {plate.contrast}, density {plate.density}"
     return f"{printable(plate.plate)}: {time_words(round(plate.equivalent_s))}, {looked}{exposed}"

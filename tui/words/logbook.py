@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from firmware_py.journal.outcome import RunOutcome, VerdictOutcome
+from firmware_py.journal.outcome import MarkOutcome, RunOutcome, VerdictOutcome
 from firmware_py.service.book_questions import RunLine
 from tui.words.times import cut, printable, time_words
 
@@ -40,7 +41,7 @@ def _columns(day: str, rest: tuple[str, str, str, str], width: int) -> str:
     plate, box, worth, verdict = rest
     verdict_room = min(_VERDICT + max(0, width - 100), 34)
     spare = width - _DATE - _WORTH - verdict_room - 3
-    box_room = max(_BOX, spare // 4)
+    box_room = max(_BOX, spare // 2)
     plate_room = max(8, spare - box_room)
     cells = [
         f"{cut(printable(plate), plate_room):<{plate_room}}",
@@ -63,11 +64,17 @@ def run_facts(run: RunOutcome) -> list[str]:
     box = f"Box {printable(run.box)}, " if run.box else ""
     lines = [f"{box}{printable(run.developer)}, opened {run.opened_utc[:16].replace('T', ' ')} UTC"]
     lines += [f"Developed {development_words(run)}"] if run.elapsed_s is not None else []
-    marks = [f"{n} {printable(m.what)} {time_words(round(m.elapsed_s))}" for n, m in enumerate(run.marks, 1)]
+    marks = [f"{n} {_mark(mark)}" for n, mark in enumerate(run.marks, 1)]
     lines += [f"Marks: {', '.join(marks)}"] if marks else []
     lines += [f"Verdict: {verdict_words(one, run)}" for one in run.verdicts] or ["Not judged yet: V"]
     lines += [f"Note: {printable(note)}" for note in run.notes]
     return lines
+
+
+def _mark(mark: MarkOutcome) -> str:
+    """Return a mark with its moment; in which step, where that is not the developer."""
+    step = "" if mark.equivalent_s is not None else f" in {printable(mark.step)}"
+    return f"{printable(mark.what)} {time_words(round(mark.elapsed_s))}{step}"
 
 
 def development_words(run: RunOutcome) -> str:
@@ -99,16 +106,19 @@ def verdict_words(verdict: VerdictOutcome, run: RunOutcome) -> str:
 
 
 def steps_bar(run: RunOutcome, width: int) -> str:
-    """Return the steps as they lasted, side by side in proportion, each with its name and time."""
+    """Return the steps as they lasted side by side, each with its name and time, a longer one wider.
+
+    Not in proportion: a night on the rack would leave no room for the developer.
+    """
     lasted = [(printable(step.name), step.elapsed_s or 0.0) for step in run.steps]
-    whole = sum(time_s for _, time_s in lasted)
+    whole = sum(math.log1p(time_s) for _, time_s in lasted)
     if not lasted or whole <= 0:
         return ""
     least = 6
     room = max(0, width - least * len(lasted))
     pieces = []
     for name, time_s in lasted:
-        wide = least + round(room * time_s / whole)
+        wide = least + int(room * math.log1p(time_s) / whole)
         words = f"{name} {time_words(round(time_s))}"
         pieces.append(f"{cut(words if len(words) < wide else name, wide - 1):<{wide - 1}}")
     return cut("│".join(pieces), width)

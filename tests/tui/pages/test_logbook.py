@@ -77,7 +77,7 @@ async def test_list_search_run_and_advice(tmp_path, shelf):
 
         text = await opened(on, shelf, "a")
         for words in (
-            "Box spring 1 in pyro-soda: the next plate (REHEARSAL plates)",
+            "Next plate of spring 1 in pyro-soda, REHEARSAL",
             "thin all over",
             "rough",
         ):
