@@ -12,7 +12,7 @@ import os
 import signal
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
@@ -20,6 +20,7 @@ from time import perf_counter
 
 from tests.tui.real_screen import LEVEL, controller, not_red, screen
 from tests.tui.terminal_session import TerminalSession, python
+from tests.tui.unlit import lights
 
 TERMINALS = {
     "real colours": ("xterm-256color", {}),
@@ -89,6 +90,18 @@ BATHS = (
     ("0", "Which page?"),
     ("1", "TRAYS  FOOT HERE"),
 )
+# A plate that bears no light, opened and given up: between the two, nothing at all is to be seen.
+DARK_BEGINS = (
+    ("o", "Which routine?"),
+    ("3", "Name of the plate"),
+    ("\r", "L THREE TIMES lights it"),
+)
+DARK_ENDS = (
+    ("a", "Give up the run"),
+    ("y", "~BLACK in"),
+    ("h", "back to the page"),
+    ("x", "~back to the page"),
+)
 LIGHT = (("---", "Light 3 of 9"), ("++++++", "Light 9 of 9"))
 
 
@@ -103,9 +116,7 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
         ("baths", BATHS),
         ("brightness", LIGHT),
     ):
-        for keys, shown in steps:
-            on.press(keys)
-            (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
+        _walk(on, steps)
         yield name
     # The banner and the title tell the sizes apart: they are cut where the page ends, or whole.
     for rows, columns, banner_end, whole in (
@@ -116,6 +127,8 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
         _resize(on, rows, columns, banner_end, title_is_whole=bool(whole))
     yield "other sizes"
     yield from _deaths(on)
+    _dark(on)
+    yield "the dark"
     os.kill(bench, signal.SIGKILL)
     on.until_shown("NO LINE TO THE BENCH")
     yield "a dead controller"
@@ -126,6 +139,33 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
     on.press("daylight\r")
     on.until_ended()
     yield "the way out"
+
+
+def _dark(on: TerminalSession) -> None:
+    """Open a plate that bears no light; kill the screen meanwhile: neither it nor the gate lights a cell."""
+    _walk(on, DARK_BEGINS)
+    on.press("y")
+    on.until(lambda: not on.shown().strip(), "a black screen")
+    black_from = len(on.text)
+    [before] = on.children()
+    os.kill(before, signal.SIGKILL)
+    on.until(lambda: on.children() != [before], "the end of the screen")
+    on.press(" ")
+    on.until(lambda: len(on.children()) == 1, "another screen")
+    on.until_written_after(black_from, "\x1b[?1004h")
+    on.press("n")
+    lit = lights(on.text[black_from:])
+    assert lit == [], f"lit in the dark: {lit}"
+    while "BLACK in" not in on.shown():
+        on.press("l")
+        on.read_for(0.9)
+    _walk(on, DARK_ENDS)
+
+
+def _walk(on: TerminalSession, steps: Iterable[tuple[str, str]]) -> None:
+    for keys, shown in steps:
+        on.press(keys)
+        (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
 
 
 def _resize(on: TerminalSession, rows: int, columns: int, banner_end: str, *, title_is_whole: bool) -> None:

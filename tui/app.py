@@ -10,7 +10,8 @@ from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 from tui.gate import LEVEL_VARIABLE, run
-from tui.gate.still_open import still_open
+from tui.gate.dark import is_dark
+from tui.gate.still_open import bears_no_light, still_open
 
 # Brightest red unless a test of the screen with a plate allows another. Own choice.
 LEVEL = 200
@@ -26,6 +27,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 [sys.executable, "-m", "tui.app", *given],
                 level=args.level,
                 still_open=lambda: still_open(args.socket),
+                is_dark=lambda: is_dark(args.state or args.socket.parent),
             )
     except Refused as refusal:
         sys.stderr.write(f"embertray: {refusal.line}\n")
@@ -44,12 +46,20 @@ def show(
         from firmware_py.service.client import Client
         from tui.screen import EmbertrayScreen
 
-        screen = EmbertrayScreen(Client(socket), state, leave_when_over=leave_when_over, start=start)
+        screen = EmbertrayScreen(
+            Client(socket),
+            state,
+            leave_when_over=leave_when_over,
+            start=start,
+            begins_dark=is_dark(state) or bears_no_light(socket),
+        )
         screen.run(mouse=False)
     except Exception as error:  # noqa: BLE001 - the last place where a fault can still be kept
         from tui.faults import kept
 
-        sys.stderr.write(f"{kept(error, state)}\n")
+        line = kept(error, state)
+        if not is_dark(state):
+            sys.stderr.write(f"{line}\n")
         return 1
     return screen.return_code or 0
 

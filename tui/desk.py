@@ -19,6 +19,11 @@ class Desk(Protocol):
         """Get the bench as last seen."""
         ...
 
+    @property
+    def is_black(self) -> bool:
+        """Get whether the screen shows nothing, for a plate that bears no light."""
+        ...
+
     def moment(self) -> Moment:
         """Return what a page needs to draw itself now."""
         ...

@@ -16,6 +16,7 @@ class Moment:
     ``said`` is what the screen itself has to say: mostly why something was refused. ``may_start``: no
     controller has answered for a while, and this screen can start one. ``red`` of 255 is what ``brightness``
     comes to, ``brightest`` the most that a test of this screen allows, ``tested`` the day of that test.
+    ``dark`` is what the banner says while a plate bears no light and the screen is lit all the same.
     """
 
     view: BenchView | None
@@ -29,6 +30,7 @@ class Moment:
     red: int = 0
     brightest: int = 255
     tested: str = ""
+    dark: str = ""
 
     @property
     def lane(self) -> LaneView | None:

@@ -18,7 +18,9 @@ END_S = 15.0
 
 def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command takes its arguments
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
-    return gate.run([sys.executable, "-m", "tui.session"], level=LEVEL, still_open=_still_open)
+    return gate.run(
+        [sys.executable, "-m", "tui.session"], level=LEVEL, still_open=_still_open, is_dark=_is_dark
+    )
 
 
 def _still_open() -> str:
@@ -29,11 +31,20 @@ def _still_open() -> str:
     return still_open(bench_place().socket)
 
 
+def _is_dark() -> bool:
+    """Return whether the screen of that bench is black, or was when it died."""
+    from tui.gate.dark import is_dark
+    from tui.session import bench_place
+
+    return is_dark(bench_place().state)
+
+
 def rehearse_on_screen(args: argparse.Namespace) -> int:
     """Rehearse on the red screen, and print what came of it once the terminal has its colours back."""
     from firmware_py.service.demo import make_demo_book
     from firmware_py.service.serving import JOURNAL, rehearsal_plan
     from firmware_py.service.starting import start_controller, wait_until_it_listens
+    from tui.gate.dark import is_dark
     from tui.rehearsed import readable
 
     speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
@@ -52,7 +63,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
             screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
             if args.unattended:
                 screen.append("--leave-when-over")
-            status = gate.run(screen, level=LEVEL, unattended=args.unattended)
+            status = gate.run(screen, level=LEVEL, unattended=args.unattended, is_dark=lambda: is_dark(state))
         finally:
             controller.terminate()
             said, _ = controller.communicate(timeout=END_S)

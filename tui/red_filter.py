@@ -31,6 +31,22 @@ class RedFilter(LineFilter):
         ]
 
 
+BLACK = Style(color=RichColor.from_rgb(0, 0, 0), bgcolor=RichColor.from_rgb(0, 0, 0))
+
+
+class BlackFilter(RedFilter):
+    """Turns every segment into blanks, black on black: what is not there no terminal can set off."""
+
+    def __init__(self) -> None:
+        super().__init__(0)
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  # noqa: ARG002 - Textual's door
+        """Return blanks for the segments; control segments are none of ours."""
+        return [
+            segment if segment.control else Segment(" " * segment.cell_length, BLACK) for segment in segments
+        ]
+
+
 @lru_cache(2048)
 def red_style(style: Style | None, level: int) -> Style:
     """Return a style in reds: colours explicit, no blinking, no link, no manner of unsure colour."""

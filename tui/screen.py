@@ -24,21 +24,22 @@ from firmware_py.service.shapes import (
     ServeFoot,
     SwitchSafelight,
 )
+from tui.asks.dark import plate_question, screen_question
 from tui.asks.pages import page_question
 from tui.bench_time import BenchTime
+from tui.darkness import DEEDS_IN_THE_DARK, darkens
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
 from tui.keys import EVERYWHERE, PAGES
 from tui.keys.binding import bindings
 from tui.keys.page_keys import page_after
-from tui.light import remember, remembered
 from tui.link import BenchLink, checked
 from tui.moment import Moment
 from tui.pages.help import HelpPage
 from tui.pages.opening import open_page
 from tui.pages.page import Page
-from tui.red_filter import RedFilter
-from tui.theme import BRIGHTNESSES, red_level, red_theme, reddened, theme_name
+from tui.screen_light import ScreenLight
+from tui.theme import BRIGHTNESSES, reddened
 from tui.widgets.asking import Asking, Question
 from tui.words.pages import PageName, has_foot
 
@@ -57,7 +58,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
     ``start`` starts a controller where none answers any more; without it that is left to others.
-    ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one.
+    ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one. ``begins_dark``
+    has it black from the first cell on, until the bench says otherwise.
     """
 
     CSS_PATH = "embertray.tcss"
@@ -77,10 +79,9 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         leave_when_over: bool = False,
         start: Callable[[], None] | None = None,
         read_s: Callable[[], float] | None = None,
+        begins_dark: bool = False,
     ) -> None:
-        self._ceiling = ceiling()
-        self.brightness = remembered(state)
-        self._red = RedFilter(red_level(self.brightness, self._ceiling))
+        self._light = ScreenLight(state, ceiling(), begins_dark=begins_dark)
         super().__init__(driver_class=driver)
         self.link = link
         self.state = state
@@ -96,19 +97,24 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self._drafts: dict[str, str] = {}
         self._faults: list[str] = []
         self._ticking: asyncio.TimerHandle | None = None
-        for brightness in range(1, BRIGHTNESSES + 1):
-            self.register_theme(red_theme(brightness, self._ceiling))
-        self.theme = theme_name(self.brightness)
+        for theme in self._light.themes():
+            self.register_theme(theme)
+        self.theme = self._light.theme
 
     # --- red ---
 
     def get_line_filters(self) -> list[LineFilter]:
         """Return the line filters, red last."""
-        return [*super().get_line_filters(), self._red]
+        return [*super().get_line_filters(), self._light.filter]
 
     def get_css_variables(self) -> dict[str, str]:
         """Return the style variables, every colour red."""
-        return reddened(super().get_css_variables(), self._red.level)
+        return reddened(super().get_css_variables(), self._light.filter.level)
+
+    @property
+    def is_black(self) -> bool:
+        """Get whether the screen shows nothing at all."""
+        return self._light.is_black
 
     # --- what the bench says ---
 
@@ -125,6 +131,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
                     self.turn_to(seen.foot_serves)
                 self.view, self._lost = seen, None
                 self._time.set(seen)
+                self._light.darkness.see(seen, self._own_s())
             elif self._leave_when_over and self.view is not None and not seen.frozen:
                 self.exit()
             elif self._lost is None:
@@ -143,7 +150,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         """Draw the page on top, and come back when its next digit changes."""
         if not self.is_running or not isinstance(self.screen, Page):
             return
-        if self.screen.is_laid:
+        self._mind_darkness()
+        if self.screen.is_laid and not self.is_black:
             self.screen.draw(self.moment())
         if self._ticking is not None:
             self._ticking.cancel()
@@ -161,11 +169,12 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
             lost,
             own_s - since_s,
             said,
-            self.brightness,
+            self._light.brightness,
             self.page,
             may_start=may_start,
-            red=self._red.level,
-            brightest=self._ceiling,
+            red=self._light.filter.level,
+            brightest=self._light.ceiling,
+            dark=self._light.darkness.words(own_s),
         )
 
     def _next_tick_s(self, page: Page) -> float:
@@ -174,7 +183,9 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     # --- what the person does ---
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
-        """Allow no act of a page while it asks something."""
+        """Allow no act of a page while it asks something, and in the dark none that has to be seen."""
+        if self.is_black:
+            return action in DEEDS_IN_THE_DARK
         return not (isinstance(self.screen, Page) and self.screen.is_asking)
 
     def own_s(self, bench_s: float) -> float:
@@ -191,8 +202,11 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         then: Callable[[], None] | None = None,
     ) -> None:
         """Ask the bench for acts, ``hold_s`` [s] apart, unless it is the same ``press`` still held down."""
-        held = self._is_held(acts[0] if press is None else press)
-        if again or not held:
+        if self._is_held(acts[0] if press is None else press) and not again:
+            return
+        if any(darkens(act, self.view) for act in acts):
+            self.ask(plate_question(lambda: self._do_in_the_dark(*acts, then=then)))
+        else:
             self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then))
 
     def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
@@ -200,14 +214,19 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         kind = type(question).__name__
         self.run_worker(self._ask_book(question, then), group=kind, exclusive=True)
 
+    def _do_in_the_dark(self, *acts: AnyAct, then: Callable[[], None] | None) -> None:
+        self._light.darkness.agree()
+        self.run_worker(self._ask_bench(*acts, then=then))
+
     def say(self, words: str) -> None:
         """Say something of the screen's own for a while."""
         self._said, self._said_at_s = words, self._own_s()
         self.draw()
 
     def ask(self, question: Question) -> None:
-        """Open a question at the foot of the page."""
-        self.screen.query_one(Asking).ask(question)
+        """Open a question at the foot of the page; a black screen asks nothing that nobody could read."""
+        if not self.is_black:
+            self.screen.query_one(Asking).ask(question)
 
     async def _ask_book(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
         page = self.page
@@ -299,21 +318,46 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     def action_brighter(self) -> None:
         """Make the screen brighter."""
-        self._set_brightness(self.brightness + 1)
+        self._set_brightness(self._light.brightness + 1)
 
     def action_darker(self) -> None:
         """Make the screen darker."""
-        self._set_brightness(self.brightness - 1)
+        self._set_brightness(self._light.brightness - 1)
 
     def _set_brightness(self, brightness: int) -> None:
-        if not 1 <= brightness <= BRIGHTNESSES:
+        if self._light.set(brightness):
+            # The top of a narrow page has no room for it once there are many relays.
+            self.say(f"Light {brightness} of {BRIGHTNESSES}")
+
+    def action_light(self) -> None:
+        """Light a black screen with the last of three presses; else make it black, once that is agreed to."""
+        own_s, darkness = self._own_s(), self._light.darkness
+        if self.is_black:
+            if darkness.press(own_s):
+                self.draw()
+        elif not darkness.is_dim(own_s):
+            self.ask(screen_question(self._go_black))
+        elif darkness.black_again():
+            self.draw()
+
+    def _go_black(self) -> None:
+        self._light.darkness.by_hand()
+        self.draw()
+
+    def _mind_darkness(self) -> None:
+        """Change the light where it has to change; put aside what nobody can see in the dark."""
+        if not self._light.mind(self._own_s()):
             return
-        self.brightness = brightness
-        self._red = RedFilter(red_level(brightness, self._ceiling))
-        self.theme = theme_name(brightness)
-        remember(brightness, self.state)
-        # The top of a narrow page has no room for it once there are many relays.
-        self.say(f"Light {brightness} of {BRIGHTNESSES}")
+        self.theme = self._light.theme
+        if not self.is_black:
+            return
+        for asking in self.screen.query(Asking):
+            asking.leave()
+        if isinstance(self.screen, HelpPage):
+            self.pop_screen()
+        self.turn_to("trays")
+        if self.view is not None and self.view.foot_serves != "trays":
+            self.do(ServeFoot(to="trays"), again=True)
 
     def action_help(self) -> None:
         """Open the Help page."""
@@ -337,7 +381,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     def _print_error_renderables(self) -> None:
         """Say the first fault in one line."""
         self._exit_renderables.clear()
-        if self._faults:
+        if self._faults and not self.is_black:
             self.error_console.print(self._faults[0], markup=False, highlight=False)
             self._faults.clear()
 

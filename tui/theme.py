@@ -11,6 +11,7 @@ from tui.red.colours import red_of_rgb
 STEPS = (0.12, 0.17, 0.23, 0.31, 0.41, 0.53, 0.67, 0.83, 1.0)
 BRIGHTNESSES = len(STEPS)
 FIRST_BRIGHTNESS = 6
+DARK = 0
 # Text is never dimmer than this share of full text: what is dimmer only parts or fills.
 HALF, LOW = 0.62, 0.3
 
@@ -26,8 +27,8 @@ def theme_name(brightness: int) -> str:
 
 
 def red_theme(brightness: int, ceiling: int) -> Theme:
-    """Return the theme for a brightness under a ceiling."""
-    level = red_level(brightness, ceiling)
+    """Return the theme for a brightness under a ceiling; `DARK` has no light at all."""
+    level = 0 if brightness == DARK else red_level(brightness, ceiling)
     full, half, low, dark = (_red(level * share) for share in (1.0, HALF, LOW, 0.0))
     return Theme(
         name=theme_name(brightness),

@@ -10,7 +10,7 @@ from firmware_py.bench.lamp.print_view import LampView
 from firmware_py.bench.notices import Notice
 from firmware_py.bench.plates.plates_show import show_plates
 from firmware_py.bench.trays.foot_table import foot_words
-from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.lane import BEARS_NO_LIGHT, Lane
 from firmware_py.bench.trays.show_lane import show_lane
 from firmware_py.bench.trays.urgency import by_urgency, most_urgent
 from firmware_py.bench.upkeep.upkeep_show import show_baths, show_formulas, show_heater
@@ -48,6 +48,7 @@ def show(bench: Bench) -> BenchView:
         notices=tuple(_notice(n) for n in bench.notices.all()),
         routines=_routines_for(bench, "plate"),
         paper_routines=_routines_for(bench, "paper"),
+        in_the_dark=_in_the_dark(bench),
         lamp=lamp,
         print=show_print(bench.lamp_side.printing),
         foot=foot[0],
@@ -104,6 +105,13 @@ def _notice(notice: Notice) -> NoticeView:
 
 def _routines_for(bench: Bench, sheet: SheetName) -> tuple[str, ...]:
     return tuple(name for name, routine in bench.plan.routines.items() if routine.sheet == sheet)
+
+
+def _in_the_dark(bench: Bench) -> tuple[str, ...]:
+    names = _routines_for(bench, "plate")
+    if bench.plan.upkeep.plates.sensitivity in BEARS_NO_LIGHT:
+        return names
+    return tuple(name for name in names if any(s.light == "dark" for s in bench.plan.routines[name].steps))
 
 
 def _foot(bench: Bench, lamp: LampView | None) -> tuple[str, str]:

@@ -84,11 +84,11 @@ class SoundView(View, frozen=True, kw_only=True):
 class BenchView(View, frozen=True, kw_only=True):
     """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
 
-    ``routines`` are those for plates. ``foot`` and ``foot_long`` say what a press and a long press do next;
-    ``foot_serves`` says where, and ``long_press_s`` [s] parts the two. ``lanes`` stand in the order of their
-    urgency; ``most_urgent`` is the first, if it needs a person now. ``light_allowed`` is the most that every
-    plate bears: in the dark, screens are black and all goes by ear and foot.
-    ``program`` is the controller's version.
+    ``routines`` are those for plates; ``in_the_dark`` those of them under which the usual plate bears no
+    light. ``foot`` and ``foot_long`` say what a press and a long press do next; ``foot_serves`` says where,
+    and ``long_press_s`` [s] parts the two. ``lanes`` stand in the order of their urgency; ``most_urgent`` is
+    the first, if it needs a person now. ``light_allowed`` is the most that every plate bears: in the dark,
+    screens are black and all goes by ear and foot. ``program`` is the controller's version.
     """
 
     as_of_s: float
@@ -102,6 +102,7 @@ class BenchView(View, frozen=True, kw_only=True):
     notices: tuple[NoticeView, ...]
     routines: tuple[str, ...]
     paper_routines: tuple[str, ...] = ()
+    in_the_dark: tuple[str, ...] = ()
     lamp: LampView = LampView(name="printing lamp", on=False, mode="timed", state="dark")
     print: PrintView | None = None
     formulas: tuple[FormulaView, ...] = ()

@@ -70,6 +70,18 @@ class TerminalSession:
         """Read until ``words`` were written, even if they are gone again."""
         self.until(lambda: words in self.text, repr(words))
 
+    def until_written_after(self, start: int, words: str) -> None:
+        """Read until ``words`` were written after the first ``start`` characters."""
+        self.until(lambda: words in self.text[start:], repr(words))
+
+    def read_for(self, seconds: float) -> None:
+        """Read whatever comes within ``seconds`` [s]: for a key that is pressed again and again."""
+        due_s = time.monotonic() + seconds  # noqa: TID251 - see above
+        while (left_s := due_s - time.monotonic()) > 0:  # noqa: TID251 - see above
+            ready, _, _ = select.select([self.line], [], [], left_s)
+            if ready and not self._read():
+                return
+
     def until_gone(self, words: str) -> None:
         """Read until ``words`` no longer stand on the screen."""
         self.until(lambda: words not in self.shown(), f"the end of {words!r}")

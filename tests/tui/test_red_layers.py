@@ -51,15 +51,15 @@ async def test_every_segment_of_every_page_has_two_explicit_reds(tmp_path, size)
     async with stage(tmp_path, size=size) as on:
         for view in [*TRAYS, LinkLost("gone")]:
             await on.show(view)
-            assert not_red(on.segments(), on.screen._red.level) == []
+            assert not_red(on.segments(), on.screen._light.filter.level) == []
         await on.press("right")
         for view in [*LAMP_SCENES.values(), LinkLost("gone"), TRAYS[1]]:
             await on.show(view)
-            assert not_red(on.segments(), on.screen._red.level) == []
+            assert not_red(on.segments(), on.screen._light.filter.level) == []
         await on.press("left")
         for keys in KEYS:
             await on.press(*keys.split())
-            assert not_red(on.segments(), on.screen._red.level) == []
+            assert not_red(on.segments(), on.screen._light.filter.level) == []
             await on.press("escape")
 
 

@@ -21,15 +21,17 @@ def run(
     bell: bool = False,
     environ: Mapping[str, str] | None = None,
     still_open: Callable[[], str] | None = None,
+    is_dark: Callable[[], bool] | None = None,
     unattended: bool = False,
     again: str = "",
 ) -> int:
     """Run a command behind the gate until the person gives the terminal back; return its exit status.
 
     ``level`` is the brightest red, 1 to 255. ``still_open`` says in a few words what may not see light
-    yet, or nothing; while it says something, giving the colours back is asked twice. ``unattended``, where
-    no person is there to type, gives them back when the command ends well. ``again`` says what Space or Enter
-    does when the command has ended, where that is not to open the screen again. A command ended by
+    yet, or nothing; while it says something, giving the colours back is asked twice. While ``is_dark`` the
+    gate writes no word of its own: Space opens the command again, unseen. ``unattended``, where no person is
+    there to type, gives them back when the command ends well. ``again`` says what Space or Enter does when
+    the command has ended, where that is not to open the screen again. A command ended by
     a signal counts as 128 + its number; a gate ended by one likewise, and the terminal then stays red.
     Raises `Refused` without a terminal that can show red. Source: own.
     """
@@ -41,6 +43,7 @@ def run(
         from tui.gate.gate import Gate
 
         gate = Gate(terminal, list(argv), behind_gate(variables, level), bell=bell, still_open=still_open)
+        gate.is_dark = is_dark
         gate.unattended = unattended
         gate.again = again or gate.again
         return gate.run()

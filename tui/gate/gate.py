@@ -10,7 +10,7 @@ from contextlib import contextmanager
 
 from tui.gate import prompt as words
 from tui.gate.child import Child
-from tui.gate.prompt import Prompt
+from tui.gate.prompt import Answer, Prompt
 from tui.gate.terminal import STDIN, Terminal
 from tui.red.rewriter import RedOnly
 
@@ -21,6 +21,7 @@ HANG_KEY = b"\x1c"
 HANG_KEY_SPELLED = b"\x1b[92;5u"
 HANG_TIMES = 3
 PATIENCE_S = 2.0
+AGAIN_UNSEEN: dict[bytes, Answer] = {b" ": "again", b"\r": "again", b"\n": "again"}
 
 
 class Gate:
@@ -41,6 +42,7 @@ class Gate:
         self._bell = bell
         self._still_open = still_open
         self.unattended = False
+        self.is_dark: Callable[[], bool] | None = None
         self._warned = False
         self._hang_keys = 0
         self._prompt: Prompt | None = None
@@ -86,7 +88,7 @@ class Gate:
     def _child_changed(self) -> None:
         match self._child.look():
             case "stopped":
-                self._terminal.mend(clear=True)
+                self._terminal.mend(clear=True, dark=self._in_the_dark())
                 self._ask(words.how_it_stopped(self._child.stopped_by), words.GO_ON)
             case "ended":
                 self._show_end(self._child.status or 0)
@@ -96,7 +98,7 @@ class Gate:
             self._terminal.write(self._red.feed(data))
         self._child.close()
         # A page that nobody draws any more must not stand there as if it were alive.
-        self._terminal.mend(clear=self._red.in_full_screen)
+        self._terminal.mend(clear=self._red.in_full_screen, dark=self._in_the_dark())
         if self.unattended and status == 0 and not self._reason_to_wait():
             self._result = status
             return
@@ -106,7 +108,12 @@ class Gate:
         self._prompt = Prompt()
         self._say("".join(f"{line}\r\n" for line in lines) + "> ")
 
+    def _in_the_dark(self) -> bool:
+        return self.is_dark is not None and self.is_dark()
+
     def _say(self, text: str) -> None:
+        if self._in_the_dark():
+            return
         red = RedOnly(self._terminal.level, console=self._terminal.console)
         self._terminal.write(red.feed_text(text).encode())
 
@@ -129,7 +136,8 @@ class Gate:
         return self._hang_keys >= HANG_TIMES
 
     def _answer(self, prompt: Prompt, keys: bytes) -> None:
-        answer = prompt.feed(keys)
+        # What was typed unseen before must not stand in the way of the one key that helps.
+        answer = AGAIN_UNSEEN.get(keys[-1:]) if self._in_the_dark() else prompt.feed(keys)
         if answer == "again":
             self._again()
         elif answer == "word" and self._child.status is not None:
@@ -140,7 +148,7 @@ class Gate:
     def _again(self) -> None:
         self._hang_keys, self._warned = 0, False
         self._prompt = None
-        self._terminal.mend(clear=True)
+        self._terminal.mend(clear=True, dark=self._in_the_dark())
         if self._child.status is None:
             self._child.go_on()
         else:

@@ -30,6 +30,14 @@ def still_open(path: Path) -> str:
     return f"NOT YET: still open on the bench: {named}. White light would spoil it."
 
 
+def bears_no_light(path: Path) -> bool:
+    """Return whether a plate on the bench bears no light at all; not so where no controller can tell."""
+    try:
+        return bool(seen_bench(path)["light_allowed"] == "dark")
+    except (OSError, ValueError, KeyError):
+        return False
+
+
 def seen_bench(path: Path) -> dict[str, Any]:
     """Return the bench's view as it crosses the socket."""
     with socket.socket(socket.AF_UNIX) as line:

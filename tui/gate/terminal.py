@@ -11,6 +11,7 @@ from firmware_py.craft.refusal import Refused
 from tui.red.terminal import left_red, mended, own_screen, reddened, released
 
 STDIN, STDOUT = 0, 1
+SHOW_CURSOR, HIDE_CURSOR = "\x1b[?25h", "\x1b[?25l"
 
 
 def checked_kind(term: str) -> bool:
@@ -41,10 +42,16 @@ class Terminal:
         screen = own_screen(console=self.console)
         self.write(f"{reddened(self.level, console=self.console)}{screen}{self._pen()}\x1b[2J\x1b[H".encode())
 
-    def mend(self, *, clear: bool) -> None:
-        """Put right what a program left behind, and clear its last picture if it was a whole screen."""
-        wipe = "\x1b[2J\x1b[H" if clear else "\r\n"
-        self.write(f"{mended(console=self.console)}{self._pen()}{wipe}".encode())
+    def mend(self, *, clear: bool, dark: bool = False) -> None:
+        """Put right what a program left behind, and clear its last picture if it was a whole screen.
+
+        In the ``dark`` it is cleared in any case, and not even the cursor is shown.
+        """
+        wipe = "\x1b[2J\x1b[H" if clear or dark else "\r\n"
+        mend = mended(console=self.console)
+        if dark:
+            mend = mend.replace(SHOW_CURSOR, HIDE_CURSOR)
+        self.write(f"{mend}{self._pen()}{wipe}".encode())
 
     def give_back(self) -> None:
         """Restore the terminal as it was before `take`; its colours too, unless it must stay red."""

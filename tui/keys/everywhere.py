@@ -41,6 +41,15 @@ EVERYWHERE: tuple[KeyUse, ...] = (
         "the foot serves another page",
         "Get the foot switch to this page. A foot that comes down in an exposure always ends that first.",
     ),
+    KeyUse(
+        ("l",),
+        "L",
+        "light",
+        always(""),
+        "always",
+        "Make this screen black, once you have said yes. While it is black, L three times in a row lights "
+        "it: dimly and for 15 seconds only, as long as a plate bears no light.",
+    ),
     KeyUse(("s",), "S", "safelight", always("safelight"), "always", "Switch the safelight on or off."),
     KeyUse(
         ("plus", "equals_sign"),

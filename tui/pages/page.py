@@ -13,6 +13,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from firmware_py.service.shapes import NoticeView
+from tui.darkness import DEEDS_IN_THE_DARK
 from tui.desk import Desk
 from tui.keys import KeyUse, keys_on
 from tui.moment import Moment
@@ -88,7 +89,7 @@ class Page(Screen[None], inherit_bindings=False):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
         """Allow no act while something is asked: a key may have been on its way before the question was."""
-        return not self.is_asking
+        return not self.is_asking and (not self.desk.is_black or action in DEEDS_IN_THE_DARK)
 
     def next_tick_s(self, moment: Moment) -> float:  # noqa: ARG002 - a page that counts nothing
         """Return in how many seconds of the bench this page changes by itself."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from textwrap import wrap
 
 from textual import events
 from textual.app import ComposeResult
@@ -88,7 +89,9 @@ class Asking(Vertical, can_focus=True):
             self.leave()
         self.question = question
         typed = question.start is not None
-        lines = [question.words, *_choice_lines(question, self.screen.size.width)]
+        width = max(20, self.screen.size.width)
+        words = [part for line in question.words.split("\n") for part in wrap(line, width)]
+        lines = [*words, *_choice_lines(question, width)]
         asked = self.query_one("#asked", Line)
         asked.styles.height = len(lines)
         asked.show("\n".join(lines))

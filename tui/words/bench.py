@@ -22,7 +22,7 @@ def relay_words(view: BenchView) -> str:
 
 def banner_words(moment: Moment) -> str:
     """Return what stands in the banner, with what to do next; nothing if there is nothing to warn of."""
-    said = []
+    said = [moment.dark] if moment.dark else []
     view = moment.view
     if moment.lost is not None:
         todo = "K starts it again" if moment.may_start else "It is looked for"

@@ -10,6 +10,7 @@ import pytest
 
 from firmware_py.craft.refusal import Refused
 from tests.tui.terminal_session import TerminalSession, python
+from tests.tui.unlit import lights
 from tui.gate import behind_gate
 from tui.gate.terminal import checked_kind
 
@@ -228,3 +229,17 @@ def test_a_program_behind_the_gate_gets_no_colours_and_no_fixed_size_from_outsid
         "PYTHON_COLORS": "0",
         "EMBERTRAY_RED": "90",
     }
+
+
+def test_in_the_dark_the_gate_shows_nothing_and_space_opens_the_screen_again():
+    with gate(ECHO, extra=", is_dark=lambda: True") as on:
+        on.until_shown("page")
+        start = len(on.text)
+        [before] = on.children()
+        os.kill(before, signal.SIGKILL)
+        on.until(lambda: on.children() != [before], "the end of the program")
+        on.press("x ")
+        on.until_written_after(start, "page")
+        assert lights(on.text[start : on.text.index("page", start)]) == []
+        on.press("Q")
+        on.until(lambda: on.children() == [], "the end of the program")
