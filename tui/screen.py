@@ -243,12 +243,13 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self, *acts: AnyAct, hold_s: float = 0.0, then: Callable[[], None] | None = None
     ) -> None:
         try:
+            *before, last = map(checked, acts)
             asked = []
-            for number, act in enumerate(acts):
-                await asyncio.sleep(hold_s if number else 0.0)
-                # A foot is lifted when it is, not when the book has taken that it came down.
-                asked.append(asyncio.create_task(self.link.do(checked(act))))
-            await asyncio.gather(*asked)
+            for act in before:  # a foot is lifted when it is, not when the book has taken that it came down
+                asked.append(asyncio.create_task(self.link.do(act)))
+                await asyncio.sleep(hold_s)
+            done = self.link.do(last)
+            await (asyncio.gather(*asked, done) if asked else done)
         except Refused as refusal:
             self.say(f"No: {refusal.line}")
         else:
