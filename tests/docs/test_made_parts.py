@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 from typing import get_args
 
 import msgspec
@@ -115,18 +114,3 @@ def test_every_reference_check_is_listed():
     told = page("checked.md")
     for file in reference_files():
         assert f"tests/reference/{file.name}" in told
-
-
-def paths_named(text: str) -> set[str]:
-    """Return the project's files and folders that a text names in backticks."""
-    return set(re.findall(r"`((?:firmware_py|tui|tests|docs|hardware)/[\w./-]*\w)`", text))
-
-
-PROSE = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(PAGES.rglob("*.md"))]
-
-
-@pytest.mark.parametrize("file", PROSE, ids=lambda file: file.name)
-def test_files_that_are_named_exist(file: Path):
-    text = file.read_text(encoding="utf-8")
-    missing = {name for name in paths_named(text) if not (ROOT / name).exists()}
-    assert missing == set()
