@@ -12,9 +12,7 @@ from typing import Literal
 from tests.faults.stage.folder import PROBES
 from tests.faults.stage.moments import now_s
 
-ProbeMode = Literal[
-    "well", "gone", "85", "bad checksum", "frozen", "jump", "drift", "hot", "slow", "hung"
-]
+ProbeMode = Literal["well", "gone", "85", "bad checksum", "frozen", "jump", "drift", "hot", "slow", "hung"]
 # A jacket far smaller than a real one, so that seconds are enough to see it warm.
 HEATS_K_PER_S = 0.08
 COOLS_K_PER_S = 0.004
