@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Protocol
 
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
@@ -22,6 +23,11 @@ class Desk(Protocol):
     @property
     def is_black(self) -> bool:
         """Get whether the screen shows nothing, for a plate that bears no light."""
+        ...
+
+    @property
+    def state(self) -> Path:
+        """Get the folder in which the screen keeps what it remembers."""
         ...
 
     def moment(self) -> Moment:

@@ -19,6 +19,7 @@ from tests.tui.sample_book import sample_book
 from tests.tui.sample_devices import SILENT, wired_bench
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
+from tui.outing_words import OutingWords, remember_outing
 from tui.theme import BRIGHTNESSES
 from tui.words.pages import PAGE_NAMES, PageName
 
@@ -27,6 +28,7 @@ CELL = (9, 18)
 # Drawn as areas, as fonts leave hairlines between blocks: top and height in shares of a cell.
 BLOCKS = {"█": (0.0, 1.0), "▀": (0.0, 0.5), "▄": (0.5, 0.5)}
 SIZES = ((80, 24), (120, 36))
+OUTING = OutingWords(place="56.05N 2.72W", index="3", sky="hazy", magnification="1/8")
 # The page that is turned to is the first part of the name, but for Help, which lies over any.
 PAGES = {
     "trays": (bench(lane(1)), ""),
@@ -37,6 +39,8 @@ PAGES = {
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
     "logbook": (bench(lane(1)), ""),
     "logbook-run": (bench(lane(1)), "enter"),
+    "daylight": (bench(lane(1)), ""),
+    "daylight-day": (bench(lane(1)), "d"),
     "bench": (wired_bench(SILENT), ""),
     "help": (bench(lane(1)), "h"),
 }
@@ -96,9 +100,15 @@ async def picture(name: str, size: tuple[int, int], state: Path) -> str:
     """Return the picture of a page, always of the same moment."""
     view, keys = PAGES[name]
     remember(BRIGHTNESSES, state)
+    remember_outing(OUTING, state)
     async with stage(state, view, size=size, own_s=0.0) as on:
         on.link.book = sample_book(state).answer
         await on.turn_to(page_of(name))
+        if page_of(name) == "daylight":
+            # By UTC, whatever clock the machine is set to; then the reckoning on its thread.
+            await on.press("3", *["backspace"] * 5, *"14:00Z", "enter")
+            while "Reckoning" in on.text():
+                await on.pilot.pause(0.01)
         await on.press(*keys.split())
         return await _at_rest(on)
 

@@ -1,18 +1,123 @@
-"""The Daylight page."""
+"""The Daylight page: what a plate needs in the camera at a place, a date and an hour; and the day's table."""
 
 from __future__ import annotations
 
-from typing import ClassVar
+import asyncio
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import datetime
+from textwrap import wrap
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.widget import Widget
 
+from tui.deeds.daylight import DaylightDeeds
 from tui.keys.binding import bindings
 from tui.keys.daylight import DAYLIGHT_KEYS
+from tui.moment import Moment
+from tui.outing_words import OutingWords, remember_outing, remembered_outing
 from tui.pages.page import Page
+from tui.widgets.big_time import BigTime
+from tui.widgets.line import Line
+from tui.words.sky import field_lines
+from tui.words.times import cut
+
+if TYPE_CHECKING:
+    from tui.sunlight import Sunlight
 
 
-class DaylightPage(Page, inherit_bindings=False):
-    """Not built yet: no key leads here."""
+class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
+    """Camera exposure by daylight."""
 
     NAME = "DAYLIGHT"
     BINDINGS: ClassVar[list[BindingType]] = bindings(DAYLIGHT_KEYS)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._words: OutingWords | None = None
+        self._came: Sunlight | None = None
+        self._reckoned: OutingWords | None = None
+
+    def middle(self) -> Iterable[Widget]:
+        """Give what is said, the large result, and the table."""
+        with Horizontal(id="body"):
+            yield Line(id="said")
+            with Vertical(id="result"):
+                yield Line(id="what")
+                yield BigTime(id="time")
+                yield Line(id="told")
+        yield Line(id="day")
+
+    @property
+    def words(self) -> OutingWords:
+        """Get what is said; date and hour are the bench's own until somebody says others."""
+        words = self._words or remembered_outing(self.desk.state)
+        if not words.day and self.desk.view is not None:
+            now = datetime.fromisoformat(self.desk.view.utc).astimezone()
+            words = replace(words, day=f"{now:%Y-%m-%d}", hour=f"{now:%H:00}")
+        self._words = words
+        return words
+
+    def change(self, words: OutingWords) -> None:
+        """Say something else, keep it, and reckon anew."""
+        self._words = words
+        remember_outing(words, self.desk.state)
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Draw the page as it is now."""
+        self.draw(self.desk.moment())
+
+    def draw(self, moment: Moment) -> None:
+        """Draw what has changed."""
+        super().draw(moment)
+        words = self.words
+        if words != self._reckoned:
+            self._reckoned, self._came = words, None
+            self.run_worker(self._reckon(words), exclusive=True)
+        said = self.line("said")
+        said.show("\n".join(cut(line, said.size.width) for line in field_lines(words)))
+        self._draw_result(words)
+        self._draw_table()
+
+    async def _reckon(self, words: OutingWords) -> None:
+        # On a thread: what it imports takes longer than a key may wait.
+        self._came = await asyncio.to_thread(_reckoned, words)
+        self.redraw()
+
+    def _draw_result(self, words: OutingWords) -> None:
+        came = self._came
+        what = "Reckoning" if came is None else ""
+        if came is not None and came.unit:
+            what = f"At {words.stop}: {came.unit}"
+        self.line("what").show(what)
+        self.query_one("#time", BigTime).show(came.digits if came is not None else "")
+        told = self.line("told")
+        lines = (came.refused,) if came is not None and came.refused else (came.lines if came else ())
+        width = max(20, told.size.width)
+        told.show("\n".join(part for line in lines for part in wrap(line.strip(), width)))
+
+    def _draw_table(self) -> None:
+        table = self._came.table if self._came is not None else ()
+        body, day = self.query_one("#body"), self.line("day")
+        rows = max(2, body.size.height, day.size.height)
+        step = self.table_from * (rows - 1)
+        if self.table_from < 0 or step >= len(table):
+            self.table_from = -1
+        shown = self.table_from >= 0
+        if day.display != shown:
+            body.display, day.display = not shown, shown
+            # What is shown now has no width yet.
+            self.call_after_refresh(self.redraw)
+        if shown:
+            rest = table[step:]
+            more = [*rest[: rows - 1], "D: further down"] if len(rest) > rows else list(rest)
+            day.show("\n".join(cut(f" {line}", self.size.width) for line in more))
+
+
+def _reckoned(words: OutingWords) -> Sunlight:
+    from tui.sunlight import reckon
+
+    return reckon(words)

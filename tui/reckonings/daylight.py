@@ -45,7 +45,7 @@ def add_daylight(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def run_daylight(args: argparse.Namespace) -> int:
     """Reckon the exposure or the day's table and print it. Raises `Refused`."""
     outing = read_outing(args)
-    answer = _day(outing, args) if args.day else _exposure(outing, args)
+    answer = _day(outing, args) if args.day else exposure(outing, args)
     sys.stdout.write(printed(answer, as_json=args.json))
     return 0
 
@@ -63,7 +63,8 @@ def _written(day: Day, args: argparse.Namespace) -> Answer:
     return Answer({**day.values, "sheet": str(args.sheet)}, (line,))
 
 
-def _exposure(outing: Outing, args: argparse.Namespace) -> Answer:
+def exposure(outing: Outing, args: argparse.Namespace) -> Answer:
+    """Return the exposure at the hour and the stop that are asked for. Raises `Refused`."""
     if args.sheet is not None:
         raise Refused("a sheet of a single exposure", where="--sheet", allowed="with --day")
     if args.stop is None:
