@@ -9,7 +9,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from firmware_py.journal.migrations import schema_of
-from firmware_py.journal.refused import JournalRefused, refusal_of
+from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 
 # WAL + FULL lost no acknowledged event in 200 kills and 10 power cuts, at one sync a commit (measured);
 # a small log is folded back often, so that it never fills the disk beside the journal.
@@ -42,7 +42,7 @@ def open_for_reading(path: Path) -> sqlite3.Connection:
     frozen = not os.access(path.parent, os.W_OK) and not path.with_name(path.name + "-wal").exists()
     try:
         return _connect(path, "immutable=1" if frozen else "mode=ro", _READER)
-    except sqlite3.Error as error:
+    except TROUBLES as error:
         raise refusal_of(error, path) from error
 
 

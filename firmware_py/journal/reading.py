@@ -12,7 +12,7 @@ from typing import Self
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.events import Entry
 from firmware_py.journal.migrations import SCHEMA, schema_of
-from firmware_py.journal.refused import JournalRefused, refusal_of
+from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, Row, entry_of
 
 
@@ -91,7 +91,7 @@ def refusing(path: Path) -> Iterator[None]:
     """Turn an error of SQLite on the journal at ``path`` into a refusal."""
     try:
         yield
-    except sqlite3.Error as error:
+    except TROUBLES as error:
         raise refusal_of(error, path) from error
 
 

@@ -24,6 +24,11 @@ _MEANINGS = {
 }
 
 
+# What work on a journal can raise. SQLite tells of a damaged schema in the words that stand there: where
+# those are no text, Python raises UnicodeDecodeError in the place of SQLite's own error.
+TROUBLES = (sqlite3.Error, UnicodeError)
+
+
 class JournalRefused(Refused):
     """The journal did not take or give something; nothing was written by it.
 
@@ -33,13 +38,13 @@ class JournalRefused(Refused):
     damaged = False
 
 
-def primary_code(error: sqlite3.Error) -> int:
+def primary_code(error: Exception) -> int:
     """Return SQLite's primary result code of ``error``, or 0 where it has none."""
     code: int = getattr(error, "sqlite_errorcode", 0) or 0
     return code & 0xFF
 
 
-def is_no_room(error: sqlite3.Error) -> bool:
+def is_no_room(error: Exception) -> bool:
     """Return whether ``error`` may come from a disk without a free byte.
 
     At 0 free bytes SQLite can not make the shared-memory file of a WAL database, and says
@@ -50,9 +55,10 @@ def is_no_room(error: sqlite3.Error) -> bool:
     return primary_code(error) == sqlite3.SQLITE_FULL or code in odd | {sqlite3.SQLITE_IOERR_WRITE}
 
 
-def refusal_of(error: sqlite3.Error, path: Path) -> JournalRefused:
-    """Return what a person should read about ``error`` on the journal at ``path``."""
-    what, allowed = _MEANINGS.get(primary_code(error), (f"SQLite says {error}", ""))
+def refusal_of(error: Exception, path: Path) -> JournalRefused:
+    """Return what a person should read about ``error``, one of `TROUBLES`, on the journal at ``path``."""
+    code = sqlite3.SQLITE_CORRUPT if isinstance(error, UnicodeError) else primary_code(error)
+    what, allowed = _MEANINGS.get(code, (f"SQLite says {error}", ""))
     refused = JournalRefused(what, where=str(path), allowed=allowed)
-    refused.damaged = primary_code(error) in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
+    refused.damaged = code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
     return refused

@@ -13,7 +13,7 @@ import msgspec
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.copies import require_new
 from firmware_py.journal.mend import mended
-from firmware_py.journal.refused import JournalRefused, refusal_of
+from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, Row, wrong_types
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import as_it_lies
@@ -49,7 +49,7 @@ def salvage(path: Path, target: Path) -> Saved:
     try:
         with Journal.open(target, ballast_bytes=0) as journal, rest_of(target).open("xb") as rest:
             saved = _Salvage(connection, journal, rest).saved()
-    except sqlite3.Error as error:
+    except TROUBLES as error:
         raise refusal_of(error, path) from error
     finally:
         connection.close()
@@ -86,7 +86,7 @@ class _Salvage:
         for seq in range(1, self._last_seq() + 1):
             try:
                 found = self._connection.execute(_ONE, (seq,)).fetchone()
-            except sqlite3.Error:
+            except TROUBLES:
                 continue
             if found is not None:
                 yield Row._make(found)
@@ -95,7 +95,7 @@ class _Salvage:
         try:
             found = self._connection.execute("SELECT max(seq) FROM event").fetchone()[0]
             return int(found or 0)
-        except sqlite3.Error:
+        except TROUBLES:
             pages = self._connection.execute("PRAGMA page_count").fetchone()[0]
             size = self._connection.execute("PRAGMA page_size").fetchone()[0]
             return int(pages) * int(size) // _SMALLEST_EVENT_BYTES

@@ -18,7 +18,7 @@ from firmware_py.journal.migrations import migrate
 from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints
 from firmware_py.journal.projections import Projections
 from firmware_py.journal.reading import entries_of, refusing, rows_of, subjects_of
-from firmware_py.journal.refused import JournalRefused, is_no_room, refusal_of
+from firmware_py.journal.refused import TROUBLES, JournalRefused, is_no_room, refusal_of
 from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, followed, proven, row_of
 from firmware_py.journal.run_list import open_runs
 from firmware_py.journal.run_rows import RunRow
@@ -255,7 +255,7 @@ class Journal:
 def _open_making_room(path: Path, ballast: Ballast) -> sqlite3.Connection:
     try:
         return _open_and_migrate(path)
-    except sqlite3.Error as error:
+    except TROUBLES as error:
         if not (is_no_room(error) and ballast.give_up()):
             raise refusal_of(error, path) from error
     with refusing(path):

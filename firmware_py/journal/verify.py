@@ -11,7 +11,7 @@ from typing import NamedTuple
 from firmware_py.journal.migrations import STANDING
 from firmware_py.journal.projections import faults as projection_faults
 from firmware_py.journal.reading import JournalReader, refusing
-from firmware_py.journal.refused import JournalRefused, refusal_of
+from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, column_faults, entry_of, link, wrong_types
 
 _ALL = f"SELECT seq, {COLUMNS} FROM event NOT INDEXED ORDER BY seq"  # noqa: S608 - constants
@@ -63,7 +63,7 @@ class _Check:
         for check in (self._pages, self._standing, self._events, self._projections):
             try:
                 self._found.faults += check()
-            except sqlite3.Error as error:
+            except TROUBLES as error:
                 refusal = refusal_of(error, self._path)
                 self._found.faults.append(Fault(str(self._path), f"{refusal.what} ({error})"))
         self._found.subjects = len(self._tails)

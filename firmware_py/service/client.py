@@ -71,7 +71,7 @@ class Client:
                 why = self._what_broke(error)
             except Refused as refusal:
                 why = refusal.line
-            except (msgspec.DecodeError, asyncio.LimitOverrunError) as error:
+            except (msgspec.DecodeError, ValueError, asyncio.LimitOverrunError) as error:
                 why = f"the controller speaks strangely ({error})"
             self._let_go(why)
             yield LinkLost(why)

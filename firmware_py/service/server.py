@@ -149,7 +149,7 @@ class _Client:
                 continue
             try:
                 await self._answer(_decode(line))
-            except msgspec.DecodeError as error:
+            except (msgspec.DecodeError, UnicodeError) as error:
                 await self.say(Refusal(words=f"line not understood: {error}"))
             except RecursionError:
                 await self.say(Refusal(words="line not understood: nested too deeply"))

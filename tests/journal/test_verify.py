@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from firmware_py.journal.reading import JournalReader
+from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.salvage import rest_of, salvage
 from firmware_py.journal.store import Journal
@@ -190,3 +191,14 @@ def test_a_run_that_can_not_be_replayed_is_told(path):
         journal._projections.follow = lambda entries: None  # type: ignore[method-assign]
         journal.append(numbered(A, [(0.0, run[0].event), (1.0, run[-2].event)]))
     assert any("can not be replayed" in words for words in refused_or_found(path)), refused_or_found(path)
+
+
+def test_a_damaged_schema_whose_words_are_no_text_is_damage_and_not_a_crash(small):
+    small.write_bytes(small.read_bytes().replace(b"CREATE TABLE event", b"CREATE T\xcbBLE event", 1))
+    with pytest.raises(JournalRefused) as refused:
+        Journal.open(small)
+    assert refused.value.damaged
+    assert refused_or_found(small)
+    journal, words = open_or_recover(small)
+    journal.close()
+    assert "was damaged" in words

@@ -112,7 +112,8 @@ def test_a_journal_damaged_in_mid_run_is_mended_at_the_start_and_the_run_goes_on
 def test_malformed_and_oversized_lines_are_answered_and_survived(bench: ServedBench):
     """Each gets one line back; the bench goes on."""
     client = bench.client()
-    for line in (b"hello\n", b"{}\n", b"[" * 5000 + b"\n", b'{"message":"do","ticket":1}\n', b"\xff\xfe\n"):
+    nested, cut, no_text = b"[" * 5000 + b"\n", b'{"message":"do","ticket":1}\n', b'{"message":"be\xff"}\n'
+    for line in (b"hello\n", b"{}\n", nested, cut, no_text, b"\xff\xfe\n"):
         client.send(line)
         assert "not understood" in client.hear()["words"]
     assert client.do("mark", what="x" * 201)["message"] == "refusal"
