@@ -225,6 +225,7 @@ class TestUsbFootSwitch(UsbContract):
             self.open()
 
     def test_only_the_key_that_is_named_counts(self, switch):
+        pytest.importorskip("evdev", reason="the library evdev is not installed")
         switch.close()
         named = self.open(key="KEY_B")
         hear = self.listen(named)
@@ -238,6 +239,7 @@ class TestUsbFootSwitch(UsbContract):
         assert press.at_s >= before_s
 
     def test_a_key_that_no_keyboard_has_is_refused(self, switch):
+        pytest.importorskip("evdev", reason="the library evdev is not installed")
         with pytest.raises(Refused, match="no key KEY_PEDAL"):
             self.open(key="KEY_PEDAL")
 
