@@ -26,6 +26,8 @@ from firmware_py.switchboard.link import Switchboard
 from firmware_py.switchboard.process import ProcessSwitchboard
 from firmware_py.switchboard.reports import SwitchboardReady
 
+# Ends by itself when we die, so that nothing leaves a core spinning.
+SPIN = "import os\nparent = os.getppid()\nwhile os.getppid() == parent:\n    pass"
 # What a person is asked to do; on the simulated bench it is done by itself.
 Deed = Literal["warm a probe", "probes in ice", "press the foot switch"]
 
@@ -118,8 +120,7 @@ class RealGear:
     @contextlib.contextmanager
     def load(self) -> Iterator[None]:
         """Keep every core of the machine busy meanwhile."""
-        spin = [sys.executable, "-c", "while True: pass"]
-        busy = [subprocess.Popen(spin) for _ in range(2 * (os.cpu_count() or 1))]
+        busy = [subprocess.Popen([sys.executable, "-c", SPIN]) for _ in range(2 * (os.cpu_count() or 1))]
         try:
             yield
         finally:

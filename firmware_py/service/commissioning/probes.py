@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from firmware_py.craft.calibration import ICE_TOLERANCE_K, ICE_POINT_degC, calibrated
 from firmware_py.craft.refusal import Refused
@@ -32,12 +33,14 @@ async def identify(session: Session) -> None:
     left = list(await read_all(session.gear))
     session.note(f"{len(left)} found: {', '.join(left) or 'none'}.")
     while left:
+        # Read before the question: whoever answers it has warmed the probe for a while already.
+        before = await read_all(session.gear)
         question = "Take one that is not named yet in the warm, dry hand. Have you got it?"
         if not await ready(session.person, question):
             session.note(f"Not identified: {', '.join(left)}.")
             return
         session.gear.person_does("warm a probe")
-        found = await _warmed(session)
+        found = await _warmed(session, before)
         if found is None:
             session.note("None of them warmed. Once more, with the whole hand round the sleeve.")
         elif found not in left:
@@ -47,9 +50,8 @@ async def identify(session: Session) -> None:
             await _place(session, found)
 
 
-async def _warmed(session: Session) -> str | None:
-    """Return the probe that rises away from the others, None if none does."""
-    before = await read_all(session.gear)
+async def _warmed(session: Session, before: Mapping[str, float]) -> str | None:
+    """Return the probe that rises away from the others since ``before`` [degC], None if none does."""
     deadline_s = session.gear.clock.now_s() + WITHIN_S
     while session.gear.clock.now_s() < deadline_s:
         await session.wait(LOOK_EVERY_S)

@@ -14,7 +14,7 @@ from firmware_py.devices.clock import BootClock
 from firmware_py.devices.pin_record import read_record
 from firmware_py.service.checking import check
 from firmware_py.service.commissioning import commission as whole
-from firmware_py.service.commissioning import lamp, relays
+from firmware_py.service.commissioning import lamp, probes, relays
 from firmware_py.service.commissioning.commission import STEPS, Request, commission
 from firmware_py.service.commissioning.draft import Draft
 from firmware_py.service.commissioning.gear import found_serials, opened
@@ -22,6 +22,7 @@ from firmware_py.service.commissioning.person import Left
 from firmware_py.service.commissioning.session import Session
 from firmware_py.settings import read_settings
 from firmware_py.switchboard.process import ProcessSwitchboard
+from tests.devices.w1_folder import W1Folder
 from tui.cli import main
 from tui.commission import STEPS as OFFERED
 
@@ -238,6 +239,42 @@ def without_load(open_gear):
 def rises(entries, pin):
     levels = [e.driven and e.high for e in entries if e.pin == pin]
     return sum(now and not before for before, now in pairwise([False, *levels]))
+
+
+async def test_probes_on_the_kernel_s_bus_are_told_apart_by_the_hand_and_held_in_ice(tmp_path, monkeypatch):
+    monkeypatch.setattr(probes, "LOOK_EVERY_S", 0.01)
+    monkeypatch.setattr(probes, "SETTLE_IN_ICE_S", 0.01)
+    serials = ("28-0000000000aa", "28-0000000000bb")
+    bus = {serial: W1Folder(tmp_path, serial) for serial in serials}
+    for folder in bus.values():
+        folder.show(19.0)
+    config = tmp_path / "bench.toml"
+    config.write_text(
+        f'[bench]\npins = "mock"\nstate = "{tmp_path}"\n'
+        f'[probe.old]\nserial = "{serials[0]}"\nfolder = "{tmp_path}"\nplace = "room"\n',
+        encoding="utf-8",
+    )
+
+    to_warm = [serials[1], serials[0]]
+
+    class Hand(Script):
+        """Warms the second probe first, then the first; and puts both in ice."""
+
+        async def ask(self, question):
+            answer = await super().ask(question)
+            if "Have you got it" in question and to_warm:
+                for folder in bus.values():
+                    folder.show(19.0)
+                bus[to_warm.pop(0)].show(24.0)
+            if "in the ice" in question:
+                bus[serials[0]].show(0.25)
+                bus[serials[1]].show(-0.125)
+            return answer
+
+    person = Hand(**eager().answers | {"Where does it lie": ["tray 2", "jacket"]})
+    await commission(Request(config=config, steps=("probes", "ice")), person)
+    found = {p.serial: (p.place, float(p.offset)) for p in read_settings(config).probe.values()}
+    assert found == {serials[0]: ("jacket", -0.25), serials[1]: ("tray 2", 0.125)}
 
 
 async def test_an_exposure_whose_switchboard_dies_is_not_taken_for_one_that_was_measured(tmp_path):
