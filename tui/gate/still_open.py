@@ -31,9 +31,10 @@ def still_open(path: Path) -> str:
 
 
 def bears_no_light(path: Path) -> bool:
-    """Return whether a plate on the bench bears no light at all; not so where no controller can tell."""
+    """Return whether a real plate on the bench bears no light at all; not so where no controller can tell."""
     try:
-        return bool(seen_bench(path)["light_allowed"] == "dark")
+        bench = seen_bench(path)
+        return bool(bench["light_allowed"] == "dark" and not bench["rehearsal"])
     except (OSError, ValueError, KeyError):
         return False
 

@@ -20,7 +20,7 @@ def clocks(lane: LaneView, now_s: float) -> str:
     if lane.factor is not None and not any(ending.by == "appearance" for ending in lane.endings):
         told.insert(0, f"factor {lane.factor:g}: mark the first appearance")
     # The large digits tell the only one already.
-    return _sentence("  ".join(told)) if len(told) > 1 or is_by_eye(lane) else ""
+    return _sentence(", ".join(told)) if len(told) > 1 or is_by_eye(lane) else ""
 
 
 def equivalent_words(lane: LaneView, equivalent_s: float | None) -> str:
@@ -64,11 +64,11 @@ def _clock(ending: EndingView, lane: LaneView, now_s: float) -> str:
     sign = "►" if ending.ends and ending.by == lane.due_by else ""
     match ending.by:
         case "appearance":
-            return f"factor {lane.factor or 0:g}: {sign}{left}"
+            return f"factor {lane.factor or 0:g} {sign}{left}"
         case "time":
-            return f"coefficient: {sign}{left}"
+            return f"coefficient {sign}{left}"
         case "ceiling":
-            return f"ceiling: {sign}{left}"
+            return f"ceiling {sign}{left}"
 
 
 def _sentence(words: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firmware_py.service.shapes import BenchView, LaneView
-from tui.words.lane import WAITING, large_time, plates, step_here
+from tui.words.lane import WAITING, counts_up, large_time, plates, step_here
 from tui.words.times import cut, left_words, printable
 
 IN_FOCUS = "[{}]"
@@ -24,7 +24,9 @@ def one_line(lane: LaneView, now_s: float, width: int, *, in_focus: bool) -> str
     """Return a tray in one line no longer than ``width``: its number in brackets where keys act on it."""
     number = f"[{lane.lane}]" if in_focus else f" {lane.lane} "
     time = large_time(lane, now_s) if lane.state in {"running", "due"} else ""
-    start = f"{_sign(lane)}{number} {time:>5} {_needs_or_step(lane)}"
+    # What counts up, over its time or until a person has seen enough, is told from what is left.
+    more = "+" if lane.state == "due" or counts_up(lane) else ""
+    start = f"{_sign(lane)}{number} {more + time:>5} {_needs_or_step(lane)}"
     return cut(f"{start}   {plates(lane)}" if lane.state != "ended" else start, width)
 
 

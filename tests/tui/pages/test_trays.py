@@ -68,7 +68,7 @@ async def test_large_digits_keep_ten_columns_by_seven_rows_while_something_is_as
 async def test_six_trays_fit_at_80_by_24_the_most_pressing_on_top(tmp_path):
     async with stage(tmp_path, six_lanes(), own_s=0.0) as on:
         text = on.text()
-        lines = ("NOW  TRAY 2: On to Wash", "! 2   1:13", "►[1]", "► 3 ", "► 4 ", "○ 5 ", "  6        over")
+        lines = ("NOW  TRAY 2: On to Wash", "! 2  +1:13", "►[1]", "► 3 ", "► 4 ", "○ 5 ", "  6        over")
         places = [text.index(words) for words in lines]
         assert places == sorted(places)
         assert "! Probe of tray 3 is silent (0:20 ago)" in text
