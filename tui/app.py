@@ -7,14 +7,18 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from firmware_py.craft.refusal import Refused
 from tui.gate import LEVEL_VARIABLE, run
 from tui.gate.dark import is_dark
 from tui.gate.still_open import bears_no_light, still_open
+from tui.gate.wishes import UNTESTED_RED
 
-# Brightest red unless a test of the screen with a plate allows another. Own choice.
-LEVEL = 200
+LEVEL = UNTESTED_RED
+
+if TYPE_CHECKING:
+    from firmware_py.settings.screen import ScreenSection
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -26,6 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return run(
                 [sys.executable, "-m", "tui.app", *given],
                 level=args.level,
+                bell=args.bell,
                 still_open=lambda: still_open(args.socket),
                 is_dark=lambda: is_dark(args.state or args.socket.parent),
             )
@@ -36,11 +41,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def show(
-    socket: Path, state: Path, *, leave_when_over: bool = False, start: Callable[[], None] | None = None
+    socket: Path,
+    state: Path,
+    *,
+    leave_when_over: bool = False,
+    start: Callable[[], None] | None = None,
+    rule: ScreenSection | None = None,
 ) -> int:
     """Show the screen on this terminal; whatever fails is kept in a file and said in one line.
 
-    ``start`` starts a controller where none answers any more.
+    ``start`` starts a controller where none answers any more; ``rule`` is what the settings say of screens.
     """
     try:
         from firmware_py.service.client import Client
@@ -52,6 +62,7 @@ def show(
             leave_when_over=leave_when_over,
             start=start,
             begins_dark=is_dark(state) or bears_no_light(socket),
+            rule=rule,
         )
         screen.run(mouse=False)
     except Exception as error:  # noqa: BLE001 - the last place where a fault can still be kept
@@ -70,6 +81,7 @@ def _parser() -> argparse.ArgumentParser:
     add("--socket", type=Path, required=True, metavar="PATH", help="where the controller listens")
     add("--state", type=Path, metavar="DIR", help="keeps brightness and faults (beside the socket)")
     add("--level", type=int, default=LEVEL, metavar="1-255", help=f"brightest red ({LEVEL})")
+    add("--bell", action="store_true", help="let the terminal's bell sound what the bench sounds")
     add("--leave-when-over", action="store_true", help="leave when the controller does")
     return parser
 

@@ -29,10 +29,10 @@ def run_commission(args: argparse.Namespace) -> int:
     """Commission: on a terminal behind the gate, for the room is dark; else with answers from a pipe."""
     if sys.stdin.isatty() and sys.stdout.isatty():
         from tui import gate
-        from tui.app import LEVEL
+        from tui.gate.wishes import wishes
 
         talk_words = [sys.executable, "-m", "tui.commission_talk", *_words(args)]
-        return gate.run(talk_words, level=LEVEL, again=AGAIN)
+        return gate.run(talk_words, level=wishes().level, again=AGAIN)
     from tui.commission_talk import talk
 
     return talk(args)

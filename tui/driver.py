@@ -36,6 +36,11 @@ class RedDriver(LinuxDriver):
         if self._writer_thread is not None:
             super().write(self._red.feed_text(data))
 
+    def ring(self) -> None:
+        """Ring the terminal's bell: the one control sign that no text may bring."""
+        if self._writer_thread is not None:
+            super().write("\x07")
+
     def _sigtstp_application(self, *_: object) -> None:
         """Go on: there is no shell behind this screen that could bring it back."""
 

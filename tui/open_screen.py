@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 from tui import gate
-from tui.app import LEVEL
+from tui.gate.wishes import wishes
 
 # Unattended on a screen, a whole routine passes while one watches.
 WATCHED_SPEED = "60"
@@ -18,8 +18,13 @@ END_S = 15.0
 
 def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command takes its arguments
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
+    wished = wishes()
     return gate.run(
-        [sys.executable, "-m", "tui.session"], level=LEVEL, still_open=_still_open, is_dark=_is_dark
+        [sys.executable, "-m", "tui.session"],
+        level=wished.level,
+        bell=wished.bell,
+        still_open=_still_open,
+        is_dark=_is_dark,
     )
 
 
@@ -63,7 +68,14 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
             screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
             if args.unattended:
                 screen.append("--leave-when-over")
-            status = gate.run(screen, level=LEVEL, unattended=args.unattended, is_dark=lambda: is_dark(state))
+            wished = wishes()
+            status = gate.run(
+                screen,
+                level=wished.level,
+                bell=wished.bell,
+                unattended=args.unattended,
+                is_dark=lambda: is_dark(state),
+            )
         finally:
             controller.terminate()
             said, _ = controller.communicate(timeout=END_S)

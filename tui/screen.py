@@ -9,6 +9,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Any, ClassVar
 
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.driver import Driver
@@ -24,8 +25,10 @@ from firmware_py.service.shapes import (
     ServeFoot,
     SwitchSafelight,
 )
+from firmware_py.settings.screen import ScreenSection
 from tui.asks.dark import plate_question, screen_question
 from tui.asks.pages import page_question
+from tui.bell import Bell
 from tui.bench_time import BenchTime
 from tui.darkness import DEEDS_IN_THE_DARK, darkens
 from tui.driver import RedDriver, ceiling
@@ -59,7 +62,8 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
     ``start`` starts a controller where none answers any more; without it that is left to others.
     ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one. ``begins_dark``
-    has it black from the first cell on, until the bench says otherwise.
+    has it black from the first cell on, until the bench says otherwise. ``rule`` is what the settings say of
+    the screen.
     """
 
     CSS_PATH = "embertray.tcss"
@@ -80,8 +84,10 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         start: Callable[[], None] | None = None,
         read_s: Callable[[], float] | None = None,
         begins_dark: bool = False,
+        rule: ScreenSection | None = None,
     ) -> None:
-        self._light = ScreenLight(state, ceiling(), begins_dark=begins_dark)
+        self._light = ScreenLight(state, ceiling(), begins_dark=begins_dark, rule=rule)
+        self._bell = Bell(self._ring)
         super().__init__(driver_class=driver)
         self.link = link
         self.state = state
@@ -132,6 +138,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
                 self.view, self._lost = seen, None
                 self._time.set(seen)
                 self._light.darkness.see(seen, self._own_s())
+                self._bell.hear(seen.sounded)
             elif self._leave_when_over and self.view is not None and not seen.frozen:
                 self.exit()
             elif self._lost is None:
@@ -161,7 +168,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         """Return what a page needs to draw itself now."""
         own_s = self._own_s()
         lost, since_s = self._lost or (None, own_s)
-        said = self._said if own_s - self._said_at_s < SAID_FOR_S else ""
+        said = (self._said if own_s - self._said_at_s < SAID_FOR_S else "") or self._light.trouble
         may_start = self._start is not None and lost is not None and own_s - since_s >= START_AFTER_S
         return Moment(
             self.view,
@@ -174,6 +181,7 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
             may_start=may_start,
             red=self._light.filter.level,
             brightest=self._light.ceiling,
+            tested=self._light.tested,
             dark=self._light.darkness.words(own_s),
         )
 
@@ -317,6 +325,21 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     # --- the screen itself ---
 
+    async def on_event(self, event: events.Event) -> None:
+        """Let a key that finds an idle screen black wake it, and do nothing else."""
+        if isinstance(event, events.InputEvent) and not event.is_forwarded:
+            own_s = self._own_s()
+            slept = self._light.blanking.is_black and not self._light.darkness.is_black(own_s)
+            self._light.blanking.wake(own_s)
+            if slept:
+                self.draw()
+                return
+        await super().on_event(event)
+
+    def _ring(self) -> None:
+        if isinstance(self._driver, RedDriver):
+            self._driver.ring()
+
     def action_brighter(self) -> None:
         """Make the screen brighter."""
         self._set_brightness(self._light.brightness + 1)
@@ -347,10 +370,12 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
 
     def _mind_darkness(self) -> None:
         """Change the light where it has to change; put aside what nobody can see in the dark."""
-        if not self._light.mind(self._own_s()):
+        own_s = self._own_s()
+        self._light.blanking.look(self.view, own_s, lost=self._lost is not None)
+        if not self._light.mind(own_s):
             return
         self.theme = self._light.theme
-        if not self.is_black:
+        if not self._light.darkness.is_black(own_s):
             return
         for asking in self.screen.query(Asking):
             asking.leave()

@@ -6,23 +6,35 @@ from pathlib import Path
 
 from textual.theme import Theme
 
+from firmware_py.settings.screen import ScreenSection
+from tui.backlight import Backlight
+from tui.blanking import Blanking
 from tui.darkness import Darkness
 from tui.gate.dark import say_dark, say_light
 from tui.light import remember, remembered
 from tui.red_filter import BlackFilter, RedFilter
-from tui.theme import BRIGHTNESSES, DARK, red_level, red_theme, theme_name
+from tui.theme import BRIGHTNESSES, DARK, STEPS, red_level, red_theme, theme_name
 
 
 class ScreenLight:
     """The brightness of the screen under a ``ceiling`` of red, kept in the folder ``state``."""
 
-    def __init__(self, state: Path, ceiling: int, *, begins_dark: bool = False) -> None:
+    def __init__(
+        self, state: Path, ceiling: int, *, begins_dark: bool = False, rule: ScreenSection | None = None
+    ) -> None:
+        rule = rule or ScreenSection()
         self.brightness = remembered(state)
+        self.tested = rule.tested or ""
+        self.blanking = Blanking(
+            None if rule.blank_after is None else float(rule.blank_after), always=rule.blank == "always"
+        )
+        self.trouble = ""
+        self._backlight = Backlight(Path(rule.backlight), rule.backlight_most) if rule.backlight else None
         self.darkness = Darkness(begins=begins_dark)
         self._state = state
         self.ceiling = ceiling
         self._shown = DARK if begins_dark else self.brightness
-        self.filter = self._filter()
+        self.filter = self._lit()
 
     @property
     def is_black(self) -> bool:
@@ -49,13 +61,20 @@ class ScreenLight:
     def mind(self, now_s: float) -> bool:
         """Make the light what it has to be at ``now_s`` [s], and tell the gate; return whether it changed."""
         black, dim = self.darkness.is_black(now_s), self.darkness.is_dim(now_s)
-        light = DARK if black else 1 if dim else self.brightness
+        light = DARK if black or self.blanking.is_black else 1 if dim else self.brightness
         if light == self._shown:
             return False
         self._shown = light
-        self.filter = self._filter()
+        self.filter = self._lit()
         (say_dark if black else say_light)(self._state)
         return True
 
-    def _filter(self) -> RedFilter:
-        return BlackFilter() if self.is_black else RedFilter(red_level(self._shown, self.ceiling))
+    def _lit(self) -> RedFilter:
+        """Set the panel, and return the filter for it: a panel brighter than asked gets a darker picture."""
+        darkened = 1.0
+        if self._backlight is not None:
+            share = 0.0 if self.is_black else STEPS[self._shown - 1]
+            darkened, self.trouble = self._backlight.set(share)
+        if self.is_black:
+            return BlackFilter()
+        return RedFilter(max(1, round(red_level(self._shown, self.ceiling) * darkened)))

@@ -10,6 +10,7 @@ from pathlib import Path
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.starting import answers, start_controller, wait_until_it_listens
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
+from firmware_py.settings.screen import ScreenSection
 from tui.app import show
 
 # A simulated bench that nobody looks at any more need not go on for ever.
@@ -18,11 +19,12 @@ REHEARSAL_ALONE_S = 600
 
 @dataclass(frozen=True, slots=True)
 class BenchPlace:
-    """Where the bench is: its settings (None: the simulated one), its folder, its controller's socket."""
+    """Where the bench is: settings (None: the simulated one), folder, socket; and the rule of its screens."""
 
     config: Path | None
     state: Path
     socket: Path
+    screen: ScreenSection
 
 
 def bench_place() -> BenchPlace:
@@ -30,7 +32,8 @@ def bench_place() -> BenchPlace:
     path = settings_path()
     settings = read_settings(path) if path is not None else None
     state = state_folder(settings)
-    return BenchPlace(path, state, socket_path(settings, state))
+    screen = settings.screen if settings is not None else ScreenSection()
+    return BenchPlace(path, state, socket_path(settings, state), screen)
 
 
 def see_that_it_runs(place: BenchPlace) -> None:
@@ -52,7 +55,7 @@ def main() -> int:
     except Refused as refusal:
         sys.stderr.write(f"embertray: {refusal.line}\n")
         return 1
-    return show(place.socket, place.state, start=partial(see_that_it_runs, place))
+    return show(place.socket, place.state, start=partial(see_that_it_runs, place), rule=place.screen)
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from docs.made.files import FILES, file_part
 from docs.made.journal import columns_part, events_part
 from docs.made.keys import keys_part
 from docs.made.settings import settings_part
+from docs.made.sounds import sounds_part
 
 PAGES = Path(__file__).parents[1]
 MARKER = re.compile(r"^<!-- made: (?P<name>[\w -]+) -->$", re.MULTILINE)
@@ -21,6 +22,7 @@ MARKER = re.compile(r"^<!-- made: (?P<name>[\w -]+) -->$", re.MULTILINE)
 PARTS: Mapping[str, Callable[[], str]] = {
     "settings": settings_part,
     "keys": keys_part,
+    "sounds": sounds_part,
     "notices": notices_part,
     "interlocks": interlocks_part,
     "refusals": refusals_part,

@@ -15,6 +15,7 @@ from firmware_py.craft.warming import WarmUp
 from firmware_py.settings.foot import FootSection
 from firmware_py.settings.light import LightSensorSection
 from firmware_py.settings.probe import ProbeSection
+from firmware_py.settings.screen import ScreenSection
 from firmware_py.settings.section import BcmPin, Name, Place, Section, check_within
 from firmware_py.strict_toml import (
     DegC,
@@ -239,6 +240,7 @@ class Settings(Section, frozen=True, kw_only=True):
     probe: dict[Name, ProbeSection] = msgspec.field(default_factory=dict)
     foot_switch: FootSection = msgspec.field(default=FootSection(), name="foot-switch")
     sounder: SounderSection = SounderSection()
+    screen: ScreenSection = ScreenSection()
     lamp: LampSection = LampSection()
     light_sensor: LightSensorSection = msgspec.field(default=LightSensorSection(), name="light-sensor")
     baths: BathsSection = BathsSection()

@@ -51,14 +51,14 @@ class Stage:
 
 
 @asynccontextmanager
-async def stage(folder, *views, size=(80, 24), own_s=None, start=None) -> AsyncIterator[Stage]:
+async def stage(folder, *views, size=(80, 24), own_s=None, start=None, rule=None) -> AsyncIterator[Stage]:
     """Open the screen with ``views`` already on the line; with ``own_s`` its clock stands still there.
 
-    ``own_s`` may also be a clock of the test's own; ``start`` starts a controller.
+    ``own_s`` may also be a clock of the test's own; ``start`` starts a controller; ``rule`` is the settings'.
     """
     link = SampleLink(*views)
     read_s = own_s if own_s is None or callable(own_s) else lambda: own_s
-    screen = EmbertrayScreen(link, folder, read_s=read_s, start=start)
+    screen = EmbertrayScreen(link, folder, read_s=read_s, start=start, rule=rule)
     async with screen.run_test(size=size) as pilot:
         on_stage = Stage(screen, link, pilot)
         await on_stage.settle()
