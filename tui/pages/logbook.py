@@ -69,7 +69,8 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
                 self._lay(f" {title}", [part for line in lines for part in _wrapped(line, width)], ())
             case _:
                 self._lay(self._list_title(), [], ())
-                self.line("runs").show(self._list())
+                among_real = moment.view is not None and not moment.view.rehearsal
+                self.line("runs").show(self._list(among_real=among_real))
 
     def offers(self, use: KeyUse) -> bool:
         """Return whether a key holds on the leaf that lies open."""
@@ -100,17 +101,17 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
             return f"{of}: none" if self.words else " The book has no run yet"
         return f"{of}{'' if self.is_more else f': {len(self.found)}'}"
 
-    def _list(self) -> Content:
+    def _list(self, *, among_real: bool) -> Content:
         width, rows = self.size.width, self.rows
         first = max(0, min(self.at - rows // 2, len(self.found) - rows))
         shown = list(enumerate(self.found))[first : first + rows]
         lines = [Content(list_head(width) if self.found else "")]
-        return Content("\n").join([*lines, *(self._row(n, width) for n, _ in shown)])
+        return Content("\n").join([*lines, *(self._row(n, width, among_real) for n, _ in shown)])
 
-    def _row(self, number: int, width: int) -> Content:
+    def _row(self, number: int, width: int, among_real: bool) -> Content:
         run, here = self.found[number], number == self.at
         kept = self.kept is not None and self.kept.run.run_id == run.run_id
-        words = list_line(run, width, here=here, kept=kept)
+        words = list_line(run, width, here=here, kept=kept, among_real=among_real)
         return Content.styled(f"{words:<{width}}", "bold reverse") if here else Content(words)
 
 

@@ -9,21 +9,28 @@ from firmware_py.journal.outcome import MarkOutcome, RunOutcome, VerdictOutcome
 from firmware_py.service.book_questions import RunLine
 from tui.words.times import cut, printable, time_words
 
-# Columns of the list at 80; plate and box take what a wider screen has more.
-_DATE, _BOX, _WORTH, _VERDICT = 11, 12, 7, 24
+# Columns of the list at 80; plate and box take what a wider screen has more, and the developer has some.
+_DATE, _WORTH, _VERDICT, _WIDE = 11, 7, 24, 110
 
 
 def list_head(width: int) -> str:
     """Return the headings of the list."""
-    return cut(_columns("  Opened", ("Plate", "Box", "Worth", "Verdict"), width), width)
+    return cut(_columns("  Opened", ("Plate", "Box", "Developer"), ("Worth", "Verdict"), width), width)
 
 
-def list_line(run: RunLine, width: int, *, here: bool = False, kept: bool = False) -> str:
-    """Return a run as a line: the one chosen points, one kept for comparing has a star."""
+def list_line(
+    run: RunLine, width: int, *, here: bool = False, kept: bool = False, among_real: bool = False
+) -> str:
+    """Return a run as a line: the one chosen points, one kept for comparing has a star.
+
+    A rehearsal ``among_real`` runs is called one.
+    """
+    plate = f"{run.plate} (REHEARSAL)" if run.rehearsal and among_real else run.plate
     sign = "►" if here else "*" if kept else " "
     worth = time_words(round(run.equivalent_s)) if run.equivalent_s else ""
     day = f"{sign} {run.opened_utc[2:10]}"
-    return cut(_columns(day, (run.plate, run.box, worth, short_verdict(run)), width), width)
+    names, came = (plate, run.box, run.developer), (worth, short_verdict(run))
+    return cut(_columns(day, names, came, width), width)
 
 
 def short_verdict(run: RunLine) -> str:
@@ -37,19 +44,13 @@ def short_verdict(run: RunLine) -> str:
     return f"{words}, fog" if run.fog not in {None, "none"} else words
 
 
-def _columns(day: str, rest: tuple[str, str, str, str], width: int) -> str:
-    plate, box, worth, verdict = rest
+def _columns(day: str, names: tuple[str, str, str], came: tuple[str, str], width: int) -> str:
+    worth, verdict = came
+    shown = names if width >= _WIDE else names[:2]
     verdict_room = min(_VERDICT + max(0, width - 100), 34)
-    spare = width - _DATE - _WORTH - verdict_room - 3
-    box_room = max(_BOX, spare // 2)
-    plate_room = max(8, spare - box_room)
-    cells = [
-        f"{cut(printable(plate), plate_room):<{plate_room}}",
-        f"{cut(printable(box), box_room):<{box_room}}",
-        f"{worth:>{_WORTH}} ",
-        cut(verdict, verdict_room),
-    ]
-    return f"{day:<{_DATE}}{' '.join(cells)}"
+    room = max(8, (width - _DATE - _WORTH - verdict_room - len(shown) - 1) // len(shown))
+    cells = [f"{cut(printable(name), room):<{room}}" for name in shown]
+    return f"{day:<{_DATE}}{' '.join(cells)} {worth:>{_WORTH}}  {cut(verdict, verdict_room)}"
 
 
 def run_title(run: RunOutcome) -> str:
