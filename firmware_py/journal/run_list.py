@@ -41,7 +41,7 @@ def open_runs(connection: sqlite3.Connection) -> list[RunRow]:
 def runs_with_words(
     connection: sqlite3.Connection, words: str, limit: int = PAGE, skip: int = 0
 ) -> list[RunRow]:
-    """Return runs in which every one of ``words`` begins a word, newest first.
+    """Return runs in which every one of ``words`` begins a word (a single sign: is one), newest first.
 
     Looked through are plate, box, routine, developer, tray, date, marks, notes and verdicts. A date or a part
     of it (2026-05, 2026-05-14) is taken as one word. Whatever else is typed only parts words.
@@ -74,9 +74,17 @@ def runs_found(
 
 
 def matching(words: str) -> str:
-    """Return what FTS5 is asked for by these words; nothing of them is ever taken as its own language."""
-    pieces = (re.findall(r"\w+", found) for found in _PIECE.findall(words[:LONGEST_SEARCH]))
-    return " ".join(f'"{" ".join(piece)}"*' for piece in pieces)
+    """Return what FTS5 is asked for by these words; nothing of them is ever taken as its own language.
+
+    A single sign and a date are whole words: as beginnings they would be those of half the book.
+    """
+    return " ".join(_asked(piece) for piece in _PIECE.findall(words[:LONGEST_SEARCH]))
+
+
+def _asked(piece: str) -> str:
+    words = re.findall(r"\w+", piece)
+    is_whole = len(words) > 1 or len(piece) == 1
+    return f'"{" ".join(words)}"' + ("" if is_whole else "*")
 
 
 def run_called(connection: sqlite3.Connection, piece: str) -> RunRow:
