@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from docs.made.tables import table, tidy
@@ -44,9 +45,9 @@ def watchers() -> list[Watcher]:
     """Return every watcher of an interlock, by number: a file whose first words are the rule."""
     found = []
     for file in sorted((ROOT / "firmware_py" / "bench").rglob("*.py")):
-        words = (ast.get_docstring(ast.parse(file.read_text(encoding="utf-8"))) or "").partition("\n")[0]
-        if words.startswith("Interlock "):
-            number, _, rule = words.removeprefix("Interlock ").partition(": ")
+        first = file.read_text(encoding="utf-8").partition("\n")[0]
+        if first.startswith('"""Interlock '):
+            number, _, rule = first.removeprefix('"""Interlock ').removesuffix('"""').partition(": ")
             found.append(Watcher(int(number), rule[:1].upper() + rule[1:], file.relative_to(ROOT)))
     return sorted(found, key=lambda watcher: watcher.number)
 
@@ -66,6 +67,7 @@ class Refusal:
     allowed: str
 
 
+@cache
 def refusals_part() -> str:
     """Return every refusal that the bench and what is under it can give."""
     rows = sorted({(tidy(r.where), tidy(r.what), tidy(r.allowed)) for r in refusals()})
@@ -76,7 +78,8 @@ def refusals() -> Iterator[Refusal]:
     """Yield the refusals written in the code of the bench and what is under it."""
     for room in REFUSING:
         for file in sorted((ROOT / "firmware_py" / room).rglob("*.py")):
-            for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            text = file.read_text(encoding="utf-8")
+            for node in ast.walk(ast.parse(text)) if "Refused(" in text else ():
                 if isinstance(node, ast.Call) and _called(node) == "Refused" and node.args:
                     named = {word.arg: _words(word.value) for word in node.keywords}
                     what = _words(node.args[0])
