@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 from docs.made.journal import event_kinds
-from docs.made.parts import PAGES
+from docs.made.parts import PAGES, filled
 from firmware_py.journal.event import Event
 from tui.cli import COMMANDS, _parser
 
@@ -59,6 +59,24 @@ def test_files_that_are_named_exist(file: Path):
 def test_commands_that_are_named_exist(file: Path):
     named = set(re.findall(r"(?:^    |`)embertray ([a-z]+)", text_of(file), flags=re.MULTILINE))
     assert named <= set(COMMANDS)
+
+
+def anchors_of(file: Path) -> set[str]:
+    """Return the anchors that the headings of a page get, made parts and all."""
+    headings = re.findall(r"^#+ (.*)$", filled(text_of(file)), flags=re.MULTILINE)
+    return {re.sub(r"[\s-]+", "-", re.sub(r"[^\w\s-]", "", words).strip().lower()) for words in headings}
+
+
+@pytest.mark.parametrize("file", PROSE, ids=lambda file: str(file.relative_to(ROOT)))
+def test_links_lead_somewhere(file: Path):
+    for target in re.findall(r"\]\(([^)\s]+)\)", text_of(file)):
+        if "://" in target:
+            continue
+        name, _, anchor = target.partition("#")
+        there = (file.parent / name).resolve() if name else file
+        assert there.exists(), target
+        if anchor:
+            assert anchor in anchors_of(there), target
 
 
 def options_of(parser: argparse.ArgumentParser) -> set[str]:
