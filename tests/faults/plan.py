@@ -103,7 +103,7 @@ def _blow(fault: Fault, dice: Random) -> Blow:
     waits_for: Literal["light", "plate", ""] = ""
     if may_wait and fault.needs & Needs.LAMP:
         waits_for = "light"
-    if may_wait and fault.needs & Needs.PLATE and (not waits_for or dice.random() < 0.5):
+    if may_wait and fault.needs & Needs.PLATE and (not waits_for or dice.random() < 0.7):
         waits_for = "plate"
     return Blow(fault.name, after_s, lasts_s, waits_for)
 

@@ -109,7 +109,7 @@ DEFECTS = {
         ),
         Defect(
             "no heartbeat",
-            "controller frozen",
+            "controller frozen for long",
             "off within 1.1 s of its owner's death",
             _no_heartbeat,
             errands=("heat", "print", "write"),

@@ -101,12 +101,16 @@ class _Session:
         self._stage.step()
         self._person.live()
         for blow, struck in list(self._going_on):
-            if now_s() >= struck.at_s + blow.lasts_s:
+            if now_s() >= struck.at_s + self._lasts_s(blow, struck):
                 blow.kind.heal(self._stage, struck)
                 struck.over_s = now_s()
                 self._going_on.remove((blow, struck))
             else:
                 blow.kind.hold(self._stage, struck)
+
+    def _lasts_s(self, blow: Blow, struck: Struck) -> float:
+        withheld_s = self._stage.stall.within(struck.at_s, now_s()) if blow.kind.judged_after_s else 0.0
+        return max(blow.lasts_s, blow.kind.judged_after_s + withheld_s)
 
     def _is_time_for(self, blow: Blow, began_s: float) -> bool:
         past_s = now_s() - began_s - blow.after_s

@@ -15,7 +15,12 @@ SAME_S = 0.05
 SEEN_WITHIN_S = 0.25
 
 OWNERS = {
-    "controller": ("controller killed", "controller frozen", "controller told to end"),
+    "controller": (
+        "controller killed",
+        "controller frozen",
+        "controller frozen for long",
+        "controller told to end",
+    ),
     "switchboard": ("switchboard killed", "switchboard frozen", "switchboard told to end"),
     "client": ("client killed", "client frozen", "client told to end"),
 }

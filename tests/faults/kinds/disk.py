@@ -143,6 +143,7 @@ FAULTS = (
         _held("BEGIN IMMEDIATE"),  # type: ignore[arg-type]
         _let_go,
         lasts_s=(1.0, 5.0),
+        judged_after_s=3.1,
         needs=Needs.PLATE,
         says=JOURNAL_SAYS,
         known_after_s=1.0,  # the next thing that is written: a reading, each second

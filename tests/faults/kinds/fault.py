@@ -31,7 +31,8 @@ def _nothing(*_: object) -> None:
 class Fault:
     """One fault. ``outcome`` says in words what it may lead to; the invariants hold through all of them.
 
-    It lasts for a time within ``lasts_s`` [s], during which ``hold`` is called again and again. ``says`` is a
+    It lasts for a time within ``lasts_s`` [s], during which ``hold`` is called again and again, and at least
+    ``judged_after_s`` [s] and what the machine withheld: else there would be nothing to judge. ``says`` is a
     pattern of the words that the page of a developing plate must show within 2 s of the moment at which the
     bench can know: ``known_after_s`` [s] after it struck.
     """
@@ -42,6 +43,7 @@ class Fault:
     heal: Callable[[Stage, Struck], None] = _nothing
     hold: Callable[[Stage, Struck], None] = _nothing
     lasts_s: tuple[float, float] = (0.3, 1.0)
+    judged_after_s: float = 0.0
     needs: Needs = Needs.NOTHING
     says: str = ""
     known_after_s: float = 0.0

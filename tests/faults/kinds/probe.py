@@ -11,6 +11,8 @@ from tests.faults.stage.moments import now_s
 from tests.faults.stage.stage import Stage
 from tests.faults.stage.wire import ProbeMode
 
+# A reading is old after 5 s, an impossible one is seen at the next reading; words come within 2 s of that.
+SILENT_S, WRONG_S, SAID_S = 7.6, 2.6, 3.1
 SAYS = r"(?i)probe developer"
 
 
@@ -30,13 +32,14 @@ def _well(stage: Stage, struck: Struck) -> None:
 
 def _fault(name: str, mode: ProbeMode, outcome: str, *, of: str | None = None, says: str = "") -> Fault:
     needs = Needs.HEAT if of == "jacket" else Needs.PLATE
-    lasts_s = (8.0, 9.5) if of == "jacket" and mode in {"gone", "85", "bad checksum", "hung"} else (4.0, 4.8)
+    of_heat_s = SILENT_S if mode in {"gone", "85", "bad checksum", "hung"} else WRONG_S
     return Fault(
         name,
         outcome,
         _become(mode, of),  # type: ignore[arg-type]
         _well,
-        lasts_s=lasts_s,
+        lasts_s=(0.5, 2.5),
+        judged_after_s=of_heat_s if of == "jacket" else SAID_S if says else 0.0,
         needs=needs,
         says=says,
         known_after_s=1.0,  # it is asked once a second

@@ -83,7 +83,7 @@ def _thaw_gate(stage: Stage, struck: Struck) -> None:
         _new_terminal(stage, struck)
 
 
-NO_CONTROLLER = r"(?i)controller"
+NO_CONTROLLER = r"(?i)controller does not answer"
 FAULTS = (
     Fault(
         "controller killed",
@@ -96,8 +96,16 @@ FAULTS = (
         "every relay off within 1.1 s; timers are right once it goes on",
         _strike(_controller, STOP),
         _thaw,
-        lasts_s=(0.2, 4.5),
-        needs=Needs.LAMP | Needs.PLATE,
+        lasts_s=(0.2, 2.0),
+        needs=Needs.LAMP,
+    ),
+    Fault(
+        "controller frozen for long",
+        "the same, and the page says that it does not answer",
+        _strike(_controller, STOP),
+        _thaw,
+        judged_after_s=2.1,
+        needs=Needs.PLATE | Needs.SCREEN,
         says=NO_CONTROLLER,
     ),
     Fault(
@@ -110,7 +118,7 @@ FAULTS = (
         "switchboard killed",
         "every relay off within 1.1 s, cleared by a fresh process; another switchboard is started",
         _strike(Stage.switchboard, KILL),
-        lasts_s=(0.5, 4.5),
+        judged_after_s=2.4,
         needs=Needs.LAMP | Needs.PLATE,
         says=r"switchboard",
         known_after_s=0.3,
