@@ -16,7 +16,7 @@ from tests.faults.stage.moments import now_s, pause
 # A process told to end by its parent's death needs a moment; everything that is there longer is left.
 GRACE_S = 2.0
 MADE_BY_HARNESS = {"state", "home", "w1", "routines", "bench.toml", "pins.record", "controller.said"}
-MADE_BY_HARNESS |= {"client.said", "pedal", "bent"}
+MADE_BY_HARNESS |= {"client.said", "pedal", "bent", "room.tty"}
 
 
 @dataclass

@@ -7,6 +7,7 @@ from tests.faults.kinds import (
     disk,
     foot,
     heater,
+    instrument,
     machine,
     power,
     probe,
@@ -16,5 +17,5 @@ from tests.faults.kinds import (
 )
 from tests.faults.kinds.fault import Fault
 
-_ROOMS = (processes, power, wall_clock, disk, probe, heater, foot, callers, machine, terminal)
+_ROOMS = (processes, power, wall_clock, disk, probe, instrument, heater, foot, callers, machine, terminal)
 FAULTS: dict[str, Fault] = {fault.name: fault for room in _ROOMS for fault in room.FAULTS}

@@ -43,6 +43,7 @@ bulb_ceiling = "{BULB_S} s"
 stay_limit = "2 s"
 """
 _PROBE = '[probe.{name}]\nserial = "{serial}"\nplace = "{place}"\nfolder = "{folder}"\n'
+_ROOM = '[probe.room]\nbody = "serial-lines"\nplace = "room"\nport = "{port}"\npattern = "T {{}}"\n'
 _ROUTINE = f"""
 title = "A development of seconds, for the storm"
 source = "Own: no plate is developed like this."
@@ -87,6 +88,7 @@ class BenchFolder:
         self.home = root / "home"
         self.wire = root / "w1"
         self.pedal = root / "pedal"
+        self.port = root / "room.tty"
         self.config = root / "bench.toml"
         self.is_small = small_disk
         self.machine_starts = 0
@@ -134,4 +136,5 @@ class BenchFolder:
         for name, (serial, place) in PROBES.items():
             text += _PROBE.format(name=name, serial=serial, place=place, folder=self.wire)
             (self.wire / serial).mkdir()
+        text += _ROOM.format(port=self.port)
         self.config.write_text(text, encoding="utf-8")

@@ -14,6 +14,7 @@ from tests.faults.evidence import Evidence, Seen
 from tests.faults.eyes.pins import is_lit
 from tests.faults.stage.folder import HEATER, LAMP, BenchFolder
 from tests.faults.stage.hosted import Ended, Hosted, fork
+from tests.faults.stage.instrument import Instrument
 from tests.faults.stage.lines import Mouth, Watcher
 from tests.faults.stage.moments import now_s, pause
 from tests.faults.stage.seams import DEFECT, lay
@@ -38,6 +39,7 @@ class Stage:
         self.evidence = Evidence(now_s(), self.stall.within)
         self.water = Water(folder.wire, lambda: is_lit(folder.pins, HEATER))
         self.evidence.served = self.water.log
+        self.instrument = Instrument(folder.port)
         self.controller: Hosted | None = None
         self.mouth: Mouth | None = None
         self.terminal: Terminal | None = None
@@ -118,6 +120,7 @@ class Stage:
     def step(self) -> None:
         """Carry everything on by a fiftieth of a second."""
         self.water.advance()
+        self.instrument.advance()
         self._manage()
         self._watcher.look()
         if self.mouth is not None:
@@ -179,6 +182,7 @@ class Stage:
         if self.terminal is not None:
             self.terminal.hang_up()
         self.water.close()
+        self.instrument.close()
         os.close(self._pedal)
         self.stall.close()
 
