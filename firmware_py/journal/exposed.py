@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from dataclasses import dataclass
 from datetime import datetime
 
 import msgspec
@@ -15,6 +16,16 @@ from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.life_rows import PlateRow, plates_of_run
 
 _decode = msgspec.json.Decoder(ExposureNoted).decode
+
+
+@dataclass(frozen=True, slots=True)
+class Exposed:
+    """What the book has noted of a plate's exposure, in which side, and how it stands beside daylight."""
+
+    plate: str
+    side: str
+    noted: ExposureNoted
+    against: Against | None
 
 
 class Exposures:
@@ -38,6 +49,15 @@ class Exposures:
         if len(wanted) != 1 or wanted[0].exposure is None:
             return None
         return self._against(wanted[0], _decode(wanted[0].exposure))
+
+    def of_run(self, run_id: str) -> list[Exposed]:
+        """Return what is noted of the exposures of a run's plates."""
+        rows = [row for row in plates_of_run(self._connection, run_id) if row.exposure is not None]
+        noted = [_decode(row.exposure or "") for row in rows]
+        return [
+            Exposed(row.name, f"{row.holder or ''}{row.side or ''}", note, self._against(row, note))
+            for row, note in zip(rows, noted, strict=True)
+        ]
 
     def _against(self, row: PlateRow, noted: ExposureNoted) -> Against | None:
         query = "SELECT sensitivity, speed_index FROM box WHERE box_id = ?"

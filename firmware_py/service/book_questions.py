@@ -8,6 +8,7 @@ import msgspec
 
 from firmware_py.bench.book_acts import RunId
 from firmware_py.journal.box_advice import BoxAdvice
+from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.outcome import RunOutcome
 from firmware_py.journal.run_list import LONGEST_SEARCH
 
@@ -100,11 +101,22 @@ class CurveView(msgspec.Struct, frozen=True, kw_only=True):
     target_s: float
 
 
+class ExposureLine(msgspec.Struct, frozen=True, kw_only=True):
+    """What is noted of a plate's exposure, and how much more than daylight said that is [stops], if known."""
+
+    plate: str
+    side: str
+    noted: ExposureNoted
+    more_stops: float | None
+    doubt_stops: float | None
+
+
 class PageOpened(BookAnswer, frozen=True, kw_only=True, tag="page-opened"):
     """The page of a run, with a curve for each development of which a temperature is known."""
 
     run: RunOutcome
     curves: tuple[CurveView, ...]
+    exposures: tuple[ExposureLine, ...] = ()
 
 
 class Advised(BookAnswer, frozen=True, kw_only=True, tag="advised"):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from firmware_py.journal.box_advice import advice_of_box
+from firmware_py.journal.exposed import Exposed, Exposures
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.run_list import run_called, runs_found
@@ -20,6 +21,7 @@ from firmware_py.service.book_questions import (
     CurveMarkView,
     CurvePointView,
     CurveView,
+    ExposureLine,
     FindRuns,
     OpenPage,
     PageOpened,
@@ -61,7 +63,23 @@ def _line(row: RunRow) -> RunLine:
 
 def _page(reader: JournalReader, run_id: str) -> PageOpened:
     history = history_of(reader.read(run_called(reader.connection, run_id).run_id))
-    return PageOpened(run=outcome(history.record), curves=tuple(map(_curve, history.curves())))
+    exposed = Exposures(reader.connection).of_run(history.record.run_id)
+    return PageOpened(
+        run=outcome(history.record),
+        curves=tuple(map(_curve, history.curves())),
+        exposures=tuple(map(_exposure, exposed)),
+    )
+
+
+def _exposure(exposed: Exposed) -> ExposureLine:
+    against = exposed.against
+    return ExposureLine(
+        plate=exposed.plate,
+        side=exposed.side,
+        noted=exposed.noted,
+        more_stops=against.more_stops if against else None,
+        doubt_stops=against.doubt_stops if against else None,
+    )
 
 
 def _curve(curve: Curve) -> CurveView:

@@ -20,10 +20,15 @@ from firmware_py.journal.life_events import (
     PlateLaidOut,
 )
 from firmware_py.journal.life_events import PlateLoaded as Loaded
+from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.store import Journal
+from firmware_py.service.book_questions import OpenPage, PageOpened
+from firmware_py.service.bookshelf import Bookshelf
 from tests.journal.making import numbered, subject
 from tests.journal.making_verdicts import DRY, judged_run_entries
+from tests.journal.sheets.making import Read
 from tui.cli import main
+from tui.words.logbook import exposure_words
 
 RUN, OTHER, BOX, PLATE = subject(1), subject(2), subject(3), subject(4)
 NOTED = ExposureNoted(
@@ -133,6 +138,24 @@ def test_what_a_plate_got_beside_daylight_is_what_daylight_itself_prints(path, c
     )
     assert f"box spring 1 by the book of REHEARSALS: {correction:+.1f} stop" in out
     assert "from 1 plate" in out
+
+
+def test_the_sheet_tells_the_exposure_beside_daylight(path, capsys, tmp_path):
+    target = tmp_path / "sheet.html"
+    assert embertray(capsys, "logbook", "sheet", RUN, "-o", target, "--journal", path)[0] == 0
+    said = Read(target.read_text(encoding="utf-8")).text
+    for words in ("Side 3A", "When 2026-06-21 12:00", "Light clear, landscape, front", "Time 1/4 s"):
+        assert words in said
+    with JournalReader.open(path) as reader:
+        (exposed,) = Exposures(reader.connection).of_run(RUN)
+        page = Bookshelf(path).answer(OpenPage(run=RUN))
+    assert exposed.against is not None
+    assert f"this is {exposed.against.more_stops:+.1f} stop" in said
+    assert isinstance(page, PageOpened)
+    (line,) = page.exposures
+    words = exposure_words(line, page.run)
+    assert words.startswith("2026-06-21 12:00, in side 3A, 1/4 s, clear")
+    assert f"{exposed.against.more_stops:+.1f} stop beside daylight" in words
 
 
 def test_a_box_of_which_nothing_was_learned_is_refused(path, capsys):

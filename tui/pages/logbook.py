@@ -58,7 +58,11 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
         width = self.size.width
         match self.leaf:
             case "run" if self.page is not None:
-                facts = [part for line in run_facts(self.page.run) for part in _wrapped(line, width)]
+                facts = [
+                    part
+                    for line in run_facts(self.page.run, self.page.exposures)
+                    for part in _wrapped(line, width)
+                ]
                 self._lay(run_title(self.page.run), facts[:MOST_FACTS], _curves(self.page))
                 self.line("run_steps").show(steps_bar(self.page.run, width))
             case "comparison" if self.page is not None and self.kept is not None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from firmware_py.craft.shutter import say_exposure
 from firmware_py.journal.outcome import MarkOutcome, RunOutcome, VerdictOutcome
-from firmware_py.service.book_questions import RunLine
+from firmware_py.service.book_questions import ExposureLine, RunLine
 from tui.words.times import cut, printable, time_words
 
 # Columns of the list at 80; plate and box take what a wider screen has more, and the developer has some.
@@ -60,16 +61,39 @@ def run_title(run: RunOutcome) -> str:
     return f" {printable(run.plate)}{others}   {printable(run.routine)}{rehearsal}"
 
 
-def run_facts(run: RunOutcome) -> list[str]:
+def run_facts(run: RunOutcome, exposures: Sequence[ExposureLine] = ()) -> list[str]:
     """Return what the page of a run says under its curve."""
     box = f"Box {printable(run.box)}, " if run.box else ""
     lines = [f"{box}{printable(run.developer)}, opened {run.opened_utc[:16].replace('T', ' ')} UTC"]
+    lines += [f"Exposed {exposure_words(one, run)}" for one in exposures]
     lines += [f"Developed {development_words(run)}"] if run.elapsed_s is not None else []
     marks = [f"{n} {_mark(mark)}" for n, mark in enumerate(run.marks, 1)]
     lines += [f"Marks: {', '.join(marks)}"] if marks else []
     lines += [f"Verdict: {verdict_words(one, run)}" for one in run.verdicts] or ["Not judged yet: V"]
     lines += [f"Note: {printable(note)}" for note in run.notes]
     return lines
+
+
+def exposure_words(exposed: ExposureLine, run: RunOutcome) -> str:
+    """Return what is noted of an exposure; the plate is named where several lay in the tray."""
+    noted = exposed.noted
+    side = f"in side {printable(exposed.side)}" if exposed.side else ""
+    time = say_exposure(noted.time_s) if noted.time_s is not None else ""
+    said = [
+        noted.taken[:16].replace("T", " "),
+        side,
+        f"{time} {noted.stop}".strip(),
+        noted.sky,
+        noted.subject,
+    ]
+    if exposed.more_stops is not None:
+        said.append(f"{_beside(exposed.more_stops)} ± {exposed.doubt_stops or 0.0:.1f}")
+    plate = f"of {printable(exposed.plate)} " if len(run.plates) > 1 else ""
+    return plate + ", ".join(printable(one) for one in said if one)
+
+
+def _beside(more_stops: float) -> str:
+    return "as daylight said" if abs(more_stops) < 0.05 else f"{more_stops:+.1f} stop beside daylight"
 
 
 def _mark(mark: MarkOutcome) -> str:
