@@ -20,6 +20,8 @@ from firmware_py.journal.events import AnyEvent
 from firmware_py.journal.run_rows import RunRow
 from firmware_py.settings import HeaterSection, Settings
 from firmware_py.strict_toml import DegC
+from tui.faults import FAULT_FILE
+from tui.gate.prompt import RELEASE, RELEASE_WORD, how_it_ended, how_it_stopped
 from tui.keys import EVERYWHERE, PAGE_KEYS
 from tui.keys import PAGES as SCREEN_PAGES
 
@@ -68,6 +70,20 @@ def test_the_seven_interlocks_are_kept_told_and_shown_by_a_test():
         assert (ROOT / watcher.shown_by).is_file(), watcher
     ways_out = re.findall(r"^\| (\d) \| [A-Z]", told.split("when it holds you up")[1], re.MULTILINE)
     assert [int(number) for number in ways_out[:7]] == list(range(1, 8))
+
+
+def test_what_gate_and_screen_say_without_a_bench_is_told():
+    told = page("faults.md").split("## When the screen is gone")[1].split("\n## ")[0]
+    for words in (
+        how_it_ended(1).partition("1")[0],
+        how_it_ended(137).partition("signal")[0],
+        how_it_stopped(19).partition("signal")[0],
+        RELEASE.partition(RELEASE_WORD)[0],
+        FAULT_FILE,
+        "NO LINE TO THE BENCH",
+        "NOT YET: still open on the bench",
+    ):
+        assert words in told
 
 
 def test_refusals_are_found_as_they_are_written():
