@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
-from random import Random
 
+from tests.faults.kept import chosen, kept_plans
 from tests.faults.kinds import FAULTS
-from tests.faults.plan import Plan, plan, planned, playable
+from tests.faults.plan import Plan, plan, playable
 from tests.faults.report import table
 from tests.faults.stage.moments import now_s
 from tests.faults.stage.run_controller import warm
@@ -33,11 +33,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _plans(asked: argparse.Namespace) -> list[Plan]:
+    if asked.kept:
+        return kept_plans()
     if asked.fault:
-        return [
-            planned(asked.seed, n, asked.fault, Random(f"chosen {asked.seed}/{n}"))
-            for n in ([asked.session] if asked.session is not None else range(asked.sessions))
-        ]
+        numbers = range(asked.sessions) if asked.session is None else [asked.session]
+        return [chosen(asked.seed, n, tuple(asked.fault)) for n in numbers]
     if asked.session is not None:
         return [plan(asked.seed, asked.session)]
     return [plan(asked.seed, n) for n in range(asked.sessions)]
@@ -55,6 +55,7 @@ def _parser() -> argparse.ArgumentParser:
     add("--sessions", type=int, default=200, metavar="N")
     add("--session", type=int, metavar="K", help="only this one, counted from 0")
     add("--fault", action="append", choices=sorted(FAULTS), help="sessions of this fault (twice: of a pair)")
+    add("--kept", action="store_true", help="the sessions in which something was once found")
     add("--side-by-side", type=int, metavar="N", help="sessions at a time (one for each core)")
     add("--keep", action="store_true", help="with --session: keep its folder")
     return parser

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 from typing import Literal
 
@@ -46,13 +46,17 @@ class Plan:
     with_screen: bool
     small_disk: bool
     uses_foot: bool
+    is_chosen: bool = False
 
     @property
     def dice(self) -> Random:
         return Random(f"played {self.seed}/{self.session}")
 
     def replay(self) -> str:
-        return f"python -m tests.faults --seed {self.seed} --session {self.session}"
+        """Return the command that plays this session again."""
+        command = f"python -m tests.faults --seed {self.seed} --session {self.session}"
+        faults = "".join(f" --fault '{blow.fault}'" for blow in self.blows)
+        return command + (faults if self.is_chosen else "")
 
 
 def playable() -> list[str]:
@@ -65,7 +69,7 @@ def playable() -> list[str]:
 def plan(seed: int, session: int) -> Plan:
     """Return session number ``session`` (from 0). Even ones play a fault alone, odd ones a random pair."""
     dice = Random(f"drawn {seed}/{session}")
-    return planned(seed, session, _names(seed, session, dice), dice)
+    return replace(planned(seed, session, _names(seed, session, dice), dice), is_chosen=False)
 
 
 def planned(
@@ -84,6 +88,7 @@ def planned(
         with_screen=bool(needs & Needs.SCREEN) or any(b.kind.says for b in blows) or dice.random() < 0.15,
         small_disk=bool(needs & Needs.SMALL_DISK),
         uses_foot=any("foot" in name for name in names) or dice.random() < 0.2,
+        is_chosen=True,
     )
 
 

@@ -16,6 +16,7 @@ from tests.faults.eyes.book import Line, chain_faults, developed, moments, read_
 from tests.faults.eyes.pins import is_lit, spans
 from tests.faults.eyes.unsynced import can_be_lost, lose_unsynced
 from tests.faults.invariants import INVARIANTS
+from tests.faults.kept import chosen
 from tests.faults.kinds import FAULTS
 from tests.faults.plan import plan, playable
 from tests.faults.report import SessionReport, Violation, table
@@ -123,6 +124,7 @@ def test_a_page_that_was_not_synced_is_lost_and_one_that_was_is_not(tmp_path: Pa
 
 
 def test_a_violation_says_how_to_play_it_again():
+    assert chosen(7, 3, ("power cut",)).replay().endswith("--seed 7 --session 3 --fault 'power cut'")
     report = SessionReport(plan(7, 3), ["power cut"])
     report.checks["every relay is off"] = 3
     report.violations.append(Violation(report.plan, "every relay is off", "the heater is still on"))
