@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import tomllib
 from pathlib import Path
 
 import msgspec
@@ -98,6 +99,18 @@ def test_every_command_and_each_of_its_options_is_told(command):
     (commands,) = (a for a in parser._actions if isinstance(a, argparse._SubParsersAction))
     options = options_of(commands.choices[command]) - {"--help"}
     assert {option for option in options if not re.search(rf"{option}\b", manual)} == set()
+
+
+def test_the_floor_plan_has_the_arrows_that_are_held():
+    project = tomllib.loads(text_of(ROOT / "pyproject.toml"))
+    layers = next(c["layers"] for c in project["tool"]["importlinter"]["contracts"] if c["type"] == "layers")
+    assert f"    {' -> '.join(['tui', *layers])}\n" in text_of(ROOT / "DEVELOPERS.md")
+
+
+def test_every_decision_has_its_status_context_decision_and_consequences():
+    for file in (PAGES / "decisions").glob("*.md"):
+        parts = re.findall(r"^\*\*(\w+)[:.]\*\*", text_of(file), flags=re.MULTILINE)
+        assert parts == ["Status", "Context", "Decision", "Consequences"], file
 
 
 def test_every_page_stands_in_the_navigation():
