@@ -11,7 +11,7 @@ from docs.made.checked import checked_part
 from docs.made.craft import GROUPS, craft_part
 from docs.made.faults import interlocks_part, notices_part, refusals_part
 from docs.made.files import FILES, file_part
-from docs.made.journal import columns_part, events_part
+from docs.made.journal import events_part
 from docs.made.keys import keys_part
 from docs.made.settings import settings_part
 from docs.made.sounds import sounds_part
@@ -26,7 +26,6 @@ PARTS: Mapping[str, Callable[[], str]] = {
     "notices": notices_part,
     "interlocks": interlocks_part,
     "refusals": refusals_part,
-    "columns": columns_part,
     "events": events_part,
     "checked": checked_part,
     **{f"craft {group}": partial(craft_part, group) for group in GROUPS},

@@ -17,6 +17,7 @@ from docs.made.parts import MARKER, PAGES, PARTS, page
 from docs.made.settings import bounds_of, meanings_of, sections
 from firmware_py.bench.matters import MATTERS
 from firmware_py.journal.events import AnyEvent
+from firmware_py.journal.lines import Line
 from firmware_py.journal.run_rows import RunRow
 from firmware_py.settings import HeaterSection, Settings
 from firmware_py.strict_toml import DegC
@@ -92,15 +93,20 @@ def test_refusals_are_found_as_they_are_written():
     assert ("interlock 6", "… stays off after a start") in found
 
 
-def test_every_event_and_column_is_told():
+def test_every_event_is_told():
     told = page("events.md")
-    assert {kind.__struct_config__.tag for kind in event_kinds()} == {
-        kind.__struct_config__.tag for kind in get_args(AnyEvent)
-    }
+    assert set(event_kinds()) == set(get_args(AnyEvent))
     for kind in event_kinds():
         assert f"| `{kind.__struct_config__.tag}` |" in told
-    for name in RunRow._fields:
-        assert f"| `{name}` |" in told
+
+
+@pytest.mark.parametrize(
+    ("heading", "names"), [("The table", RunRow._fields), ("The open form", Line.__struct_fields__)]
+)
+def test_every_column_and_field_of_an_export_is_told(heading, names):
+    told = page("logbook.md").split(f"## {heading}\n")[1].split("\n## ")[0]
+    cells = re.findall(r"^\| (`.*?) \|", told, flags=re.MULTILINE)
+    assert set(re.findall(r"`(\w+)`", " ".join(cells))) == set(names)
 
 
 @pytest.mark.parametrize("kind", FILES)
