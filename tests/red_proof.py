@@ -12,15 +12,18 @@ import os
 import signal
 import sys
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from time import perf_counter
+from types import MappingProxyType
 
 from tests.tui.real_screen import LEVEL, controller, not_red, screen
 from tests.tui.terminal_session import TerminalSession, python
 from tests.tui.unlit import lights
+from tui.keys import PAGES
+from tui.words.pages import PageName
 
 TERMINALS = {
     "real colours": ("xterm-256color", {}),
@@ -70,8 +73,7 @@ LAMP = (
     ("\x1b[D", "TRAYS  FOOT HERE"),
 )
 BATHS = (
-    ("0", "Which page?"),
-    ("3", "No bath stands"),
+    ("", "No bath stands"),
     ("m", "Make a new bath"),
     ("1", "by which formula"),
     ("1", "How much"),
@@ -87,9 +89,41 @@ BATHS = (
     ("n", "~had back"),
     ("h", "A BENCH WITH A HEATER"),
     ("x", "leave"),
-    ("0", "Which page?"),
-    ("1", "TRAYS  FOOT HERE"),
 )
+DAYLIGHT = (
+    ("1", "The place"),
+    ("56.05N 2.72W\r", "~then Enter"),
+    ("5", "sensitive to"),
+    ("1", "Its index"),
+    ("3\r", "good to"),
+    ("9", "before the camera"),
+    ("7", "light come from"),
+    ("2", "side light"),
+    ("d", "f/5.6     f/8"),
+    ("d", "reciprocity"),
+    ("d", "1 Place"),
+    ("6", "The stop"),
+    ("\x1b[32mwide\r", "No: --stop"),
+)
+LOGBOOK = (
+    ("", "newest first"),
+    ("\r", "back to the list"),
+    ("b", "newest first"),
+    ("h", "LOGBOOK"),
+    ("x", "leave"),
+)
+BENCH = (
+    ("", "SOUNDS, the least urgent first"),
+    ("\x1b[B\r", "► ··"),
+    ("d", "controller"),
+    ("h", "PLAY"),
+    ("x", "leave"),
+)
+# Pages that are turned to by their number; one that has no walk of its own is shown with its Help.
+BY_NUMBER: Mapping[PageName, tuple[tuple[str, str], ...]] = MappingProxyType(
+    {"baths": BATHS, "daylight": DAYLIGHT, "logbook": LOGBOOK, "bench": BENCH}
+)
+ANY_PAGE = (("", "leave"), ("h", "back to the page"), ("x", "~back to the page"))
 # A plate that bears no light, opened and given up: between the two, nothing at all is to be seen.
 DARK_BEGINS = (
     ("o", "Which routine?"),
@@ -113,11 +147,16 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
         ("trays", TRAYS),
         ("help", HELP),
         ("lamp", LAMP),
-        ("baths", BATHS),
         ("brightness", LIGHT),
     ):
         _walk(on, steps)
         yield name
+    for page in PAGES:
+        if page not in {"trays", "lamp"}:
+            _turn(on, page)
+            _walk(on, BY_NUMBER.get(page, ANY_PAGE))
+            yield page
+    _turn(on, "trays")
     # The banner and the title tell the sizes apart: they are cut where the page ends, or whole.
     for rows, columns, banner_end, whole in (
         (12, 40, "nothing", 0),
@@ -139,6 +178,10 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
     on.press("daylight\r")
     on.until_ended()
     yield "the way out"
+
+
+def _turn(on: TerminalSession, page: PageName) -> None:
+    _walk(on, (("0", "Which page?"), (f"{PAGES.index(page) + 1}", f" {page.upper()}  ")))
 
 
 def _dark(on: TerminalSession) -> None:
@@ -164,7 +207,8 @@ def _dark(on: TerminalSession) -> None:
 
 def _walk(on: TerminalSession, steps: Iterable[tuple[str, str]]) -> None:
     for keys, shown in steps:
-        on.press(keys)
+        if keys:
+            on.press(keys)
         (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
 
 

@@ -5,19 +5,17 @@ from __future__ import annotations
 from tui.outing_words import OutingWords
 from tui.words.times import printable
 
-KINDS = {"blue": "blue-sensitive", "ortho": "orthochromatic", "pan": "panchromatic"}
-
 
 def field_lines(words: OutingWords) -> list[str]:
     """Return the nine lines that can be changed by their numbers."""
-    index = f", index {words.index}" if words.index else ": index not said"
+    index = words.index or "not said"
     light = words.lighting if words.lighting == "shade" else f"{words.lighting} light"
     said = (
         ("Place", words.place or "not said yet"),
         ("Date", words.day or "not known yet"),
         ("Hour", words.hour or "not known yet"),
         ("Sky", words.sky.replace("-", " ")),
-        ("Plate", f"{KINDS.get(words.kind, words.kind)}{index}"),
+        ("Plate", f"{words.kind}, index {index}"),
         ("Stop", words.stop),
         ("Extension", words.magnification or "none"),
         ("Filter", f"{words.factor} times" if words.factor else "none"),
