@@ -92,7 +92,8 @@ BATHS = (
 )
 DAYLIGHT = (
     ("1", "The place"),
-    ("56.05N 2.72W\r", "~then Enter"),
+    # Where the sun is up at noon and by day in every season.
+    ("0.50N 9.40E\r", "~then Enter"),
     ("5", "sensitive to"),
     ("1", "Its index"),
     ("3\r", "good to"),
@@ -109,15 +110,15 @@ LOGBOOK = (
     ("", "newest first"),
     ("\r", "back to the list"),
     ("b", "newest first"),
-    ("h", "LOGBOOK"),
-    ("x", "leave"),
+    ("h", "back to the page"),
+    ("x", "~back to the page"),
 )
 BENCH = (
     ("", "SOUNDS, the least urgent first"),
     ("\x1b[B\r", "► ··"),
     ("d", "controller"),
-    ("h", "PLAY"),
-    ("x", "leave"),
+    ("h", "back to the page"),
+    ("x", "~back to the page"),
 )
 # Pages that are turned to by their number; one that has no walk of its own is shown with its Help.
 BY_NUMBER: Mapping[PageName, tuple[tuple[str, str], ...]] = MappingProxyType(

@@ -45,7 +45,11 @@ def _reckoned(words: OutingWords) -> Sunlight:
     except Refused as refusal:
         table = (f"No table: {refusal.line}",)
     args.stop = words.stop
-    answer = exposure(outing, args)
+    try:
+        answer = exposure(outing, args)
+    except Refused as refusal:
+        # The day may have better hours than the one that was asked for.
+        return Sunlight(refused=f"No: {refusal.line}", table=table)
     return Sunlight(*large(str(answer.values["exposure"])), answer.lines, table)
 
 

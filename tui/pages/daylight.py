@@ -27,6 +27,9 @@ from tui.words.times import cut
 if TYPE_CHECKING:
     from tui.sunlight import Sunlight
 
+# Who plans in the evening means the next day's noon rather than the dark outside.
+DAY = range(8, 17)
+
 
 class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
     """Camera exposure by daylight."""
@@ -56,7 +59,7 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
         words = self._words or remembered_outing(self.desk.state)
         if not words.day and self.desk.view is not None:
             now = datetime.fromisoformat(self.desk.view.utc).astimezone()
-            words = replace(words, day=f"{now:%Y-%m-%d}", hour=f"{now:%H:00}")
+            words = replace(words, day=f"{now:%Y-%m-%d}", hour=f"{now:%H:00}" if now.hour in DAY else "12:00")
         self._words = words
         return words
 
