@@ -81,8 +81,8 @@ def refusals() -> Iterator[Refusal]:
             text = file.read_text(encoding="utf-8")
             for node in ast.walk(ast.parse(text)) if "Refused(" in text else ():
                 if isinstance(node, ast.Call) and _called(node) == "Refused" and node.args:
-                    named = {word.arg: _words(word.value) for word in node.keywords}
-                    what = _words(node.args[0])
+                    named = {word.arg: written(word.value) for word in node.keywords}
+                    what = written(node.args[0])
                     if what.strip("… "):
                         yield Refusal(named.get("where", ""), what, named.get("allowed", ""))
 
@@ -91,16 +91,16 @@ def _called(call: ast.Call) -> str:
     return call.func.id if isinstance(call.func, ast.Name) else ""
 
 
-def _words(node: ast.expr) -> str:
+def written(node: ast.expr) -> str:
     """Return a text as it is written, with … for each value."""
     match node:
         case ast.Constant(value=str(words)):
             return words
         case ast.JoinedStr(values=parts):
-            return "".join(_words(part) for part in parts)
+            return "".join(written(part) for part in parts)
         case ast.BinOp(left=left, right=right):
-            return _words(left) + _words(right)
+            return written(left) + written(right)
         case ast.IfExp(body=body, orelse=other):
-            return f"{_words(body)} / {_words(other)}"
+            return f"{written(body)} / {written(other)}"
         case _:
             return "…"

@@ -49,7 +49,7 @@ Kind = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Matter:
-    """A kind of matter: how its notice begins or what it says, its usual causes, and the next step.
+    """A kind of matter: what its notice says (… stands for what varies), its usual causes, the next step.
 
     Kinds of one ``slot`` stand in the same place: the newer replaces the older. Trouble stands first.
     """
@@ -64,14 +64,14 @@ class Matter:
 _DAMAGE = "The rest of the book is whole and in use."
 _MATTERS: dict[Kind, Matter] = {
     "bath outside window": Matter(
-        "… has 16.2 degC; Develop wants at least 18 degC",
+        "… has … degC; … wants … degC",
         "The bath is colder or warmer than the step of the routine allows.",
         "Warm or cool the bath, or take the plate out. Development goes on being timed at the temperature "
         "the bath has.",
         trouble=True,
     ),
     "bath used up": Matter(
-        "Bath … is used up; mix a new one",
+        "Bath … is …; mix a new one",
         "It has had as much plate area as it bears, it is past its keeping time, or it clears too slowly.",
         "Mix a fresh bath before the next plate. If its date is wrong, put the date right.",
     ),
@@ -88,7 +88,7 @@ _MATTERS: dict[Kind, Matter] = {
         "Hold it in melting ice and calibrate it again when no plate is waiting.",
     ),
     "cue": Matter(
-        "…: half a minute to the stop",
+        "…: Rock the tray, … edge up",
         "A moment of the routine has come, or is near.",
         "Do what it says. The foot or a key says that it is done.",
     ),
@@ -99,15 +99,15 @@ _MATTERS: dict[Kind, Matter] = {
         trouble=True,
     ),
     "damaged journal": Matter(
-        "The journal was damaged and has been mended",
+        "The journal was damaged (…) and is kept as …",
         "The disk failed, or power went in a way the disk did not bear.",
         "Copy the damaged file that the notice names to another disk. Run `embertray logbook verify`. "
         "Put a new card into the board.",
         trouble=True,
     ),
     "damaged plate": Matter(
-        "A box, a holder or a plate cannot be read from the journal",
-        "The entries of it do not follow from one another.",
+        "A … cannot be read from the journal",
+        "The entries of this box, holder or plate do not follow from one another.",
         f"{_DAMAGE} Enter it anew under another name; run `embertray logbook verify`.",
         trouble=True,
     ),
@@ -179,13 +179,13 @@ _MATTERS: dict[Kind, Matter] = {
         trouble=True,
     ),
     "lamp": Matter(
-        "Print 1 has got all its light: into the baths",
+        "Print … has got all its light: into the baths",
         "Something went on at the printing lamp, or a value of the print was changed.",
         "Do what it says.",
         slot="lamp",
     ),
     "lamp interrupted": Matter(
-        "… was broken off",
+        "The bench was stopped in an exposure: … got … of light",
         "The controller ended while the lamp was lit: power, a crash or a restart. The switchboard put "
         "it out.",
         "Give the rest of the exposure, or give the sheet up. The notice says how much light it got, and how "
@@ -242,7 +242,7 @@ _MATTERS: dict[Kind, Matter] = {
         slot="probe",
     ),
     "probe rushes": Matter(
-        "Probe … changes by +3.0 K a minute",
+        "Probe … changes by … K a minute",
         "A tray does not change so fast by itself: the probe lies out of the bath, water was poured in, or "
         "it is broken.",
         "Hold a glass thermometer beside it. If the probe is wrong, set it aside and give the temperature "
@@ -263,19 +263,19 @@ _MATTERS: dict[Kind, Matter] = {
         slot="probe",
     ),
     "probes differ": Matter(
-        "The probes in the … differ by 1.2 K",
+        "The probes in the … differ by … K",
         "One of them is wrong, or the bath is not mixed.",
         "Stir. Hold a glass thermometer beside them; set the wrong one aside.",
         trouble=True,
     ),
     "relay": Matter(
-        "switch: …",
+        "relay … is …",
         "The switchboard would not switch a relay, or there is none just now.",
         "Read why. Wait until the switchboard is back, then ask again.",
         trouble=True,
     ),
     "safe time": Matter(
-        "… has had 75 % of its time under the safelight",
+        "… has had … % of its time under the safelight",
         "The plate has lain under the safelight for most of the time that your own test found safe.",
         "Put the safelight out soon, or get on to the fixer. At the whole of it the light goes out by "
         "itself.",
@@ -293,7 +293,7 @@ _MATTERS: dict[Kind, Matter] = {
         trouble=True,
     ),
     "tray stalled": Matter(
-        "Tray …: …",
+        "…: …",
         "The bench could not write the next entry of this run. It tries again by itself.",
         "Time this plate by a clock for now. Afterwards, run `embertray logbook verify`.",
         trouble=True,
