@@ -18,7 +18,10 @@ FORGOTTEN = frozenset({"day", "hour"})
 
 @dataclass(frozen=True, slots=True)
 class OutingWords:
-    """Every field as typed; what is empty is not said yet. ``factor`` is that of the filters."""
+    """Every field as typed; what is empty is not said yet. ``factor`` is that of the filters.
+
+    ``correction`` [stops] is what the book has learned of the ``box``, and ``learned`` that in words.
+    """
 
     place: str = ""
     day: str = ""
@@ -31,6 +34,9 @@ class OutingWords:
     factor: str = ""
     subject: str = "landscape"
     lighting: str = "front"
+    box: str = ""
+    correction: str = ""
+    learned: str = ""
 
     @property
     def missing(self) -> str:
@@ -74,7 +80,7 @@ def arguments(words: OutingWords) -> argparse.Namespace:
         distance=None,
         focal=None,
         filter=[words.factor] if words.factor else [],
-        correction=None,
+        correction=words.correction or None,
         box=None,
         journal=None,
         index_sun=None,

@@ -6,9 +6,13 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from firmware_py.service.book_questions import Advised, AnyAnswer, AskAdvice
 from tui.asks.daylight import question
 from tui.deeds.deeds import Deeds
-from tui.outing_words import OutingWords
+from tui.outing_words import LONGEST, OutingWords
+from tui.widgets.asking import Question
+from tui.words.advice import stops_words
+from tui.words.times import printable
 
 
 class DaylightDeeds(Deeds):
@@ -32,6 +36,35 @@ class DaylightDeeds(Deeds):
     def action_change(self, number: int) -> None:
         """Ask for the field of that number."""
         self.desk.ask(question(number, self.words, self.desk.ask, self.change))
+
+    def action_box(self) -> None:
+        """Ask for the box whose plates the book has learned from."""
+
+        def typed(text: str) -> None:
+            box = printable(text)[:LONGEST]
+            if box:
+                self.desk.look_up(AskAdvice(box=box), self.learn)
+            else:
+                self.change(replace(self.words, box="", correction="", learned=""))
+
+        words = "The box of plates that the book knows (nothing typed: none), then Enter:"
+        self.desk.ask(Question(words, typed, start=self.words.box))
+
+    def learn(self, answer: AnyAnswer) -> None:
+        """Take in what the book has learned of a box."""
+        if not isinstance(answer, Advised):
+            return
+        told, correction = answer.told, answer.told.advice.correction_stops
+        if correction is None:
+            self.desk.say(
+                f"No plate of {printable(told.box)} has a note of its exposure: nothing was learned"
+            )
+            return
+        rehearsal = ", REHEARSAL" if told.rehearsal else ""
+        plates = "1 plate" if correction.plates == 1 else f"{correction.plates} plates"
+        learned = f"{stops_words(correction.value)} ± {correction.doubt:.1f}; from {plates}"
+        said = (told.box[:LONGEST], f"{correction.value:.4f}", learned + rehearsal)
+        self.change(replace(self.words, box=said[0], correction=said[1], learned=said[2]))
 
     def action_later(self) -> None:
         """Go an hour on."""

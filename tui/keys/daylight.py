@@ -19,6 +19,15 @@ DAYLIGHT_KEYS: tuple[KeyUse, ...] = (
         f"Change the line of that number: {ASKED} All but date and hour are remembered.",
         numbered=True,
     ),
+    KeyUse(
+        ("b",),
+        "B",
+        "box",
+        always("box"),
+        "always",
+        "The box of plates: what the book has learned of it, from its judged plates and their notes of "
+        "exposure, corrects the reckoning; the page says by how much and from how many. Nothing typed: none.",
+    ),
     KeyUse(("down",), "↑ ↓", "later", always("earlier, later"), "always", "One hour later; ↑ earlier."),
     KeyUse(("up",), "↑", "earlier", always(""), "always", "An hour earlier."),
     KeyUse(

@@ -13,6 +13,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
+from firmware_py.service.book_questions import AskAdvice
 from tui.deeds.daylight import DaylightDeeds
 from tui.keys.binding import bindings
 from tui.keys.daylight import DAYLIGHT_KEYS
@@ -52,6 +53,12 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
                 yield BigTime(id="time")
                 yield Line(id="told")
         yield Line(id="day")
+
+    def on_screen_resume(self) -> None:
+        """Ask the book anew what it has learned of the box: plates have been judged meanwhile."""
+        super().on_screen_resume()
+        if self.words.box:
+            self.desk.look_up(AskAdvice(box=self.words.box), self.learn)
 
     @property
     def words(self) -> OutingWords:

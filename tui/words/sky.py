@@ -21,4 +21,8 @@ def field_lines(words: OutingWords) -> list[str]:
         ("Filter", f"{words.factor} times" if words.factor else "none"),
         ("Subject", f"{words.subject}, {light}"),
     )
-    return [f" {number} {name:<10}{printable(text)}" for number, (name, text) in enumerate(said, 1)]
+    lines = [f" {number} {name:<10}{printable(text)}" for number, (name, text) in enumerate(said, 1)]
+    if words.box:
+        lines.append(f" B {'Box':<10}{printable(words.box)}")
+        lines += [f"   {'':10}{part}" for part in printable(words.learned).split("; ")]
+    return lines

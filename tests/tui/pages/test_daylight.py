@@ -6,6 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from firmware_py.craft.next_plate import Tried, next_plate
+from firmware_py.journal.box_advice import BoxAdvice
+from firmware_py.service.book_questions import Advised, AskAdvice
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
 from tui.outing_words import FILE, OutingWords, remember_outing, remembered_outing
@@ -99,3 +102,25 @@ def test_an_exposure_is_drawn_large(said, digits):
 def test_what_was_kept_and_can_not_be_read_is_forgotten(tmp_path, kept):
     (tmp_path / FILE).write_text(kept)
     assert remembered_outing(tmp_path) == OutingWords()
+
+
+async def test_what_the_book_learned_of_a_box_corrects_the_reckoning_and_is_said(tmp_path):
+    """A stop and a half more: the page's exposure is 2^1.5 times that of the bare reckoning."""
+    tried = (Tried("B7-1", 300.0, "right", "right", exposed_stops=1.5),)
+    told = BoxAdvice("blue 7", "pyro-soda", True, next_plate(tried), tried, 18.0, 1.05, 0, ())
+    remember_outing(SAID, tmp_path)
+    async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
+        on.link.book = lambda _: Advised(told=told)
+        await turned(on)
+        await on.press("b", *"blue", "enter")
+        assert on.link.questions == [AskAdvice(box="blue")]
+        await reckoned(on)
+        text = on.text()
+        assert "B Box       blue 7" in text
+        assert "+1.5 stops ± 0.5" in text
+        assert "from 1 plate, REHEARSAL" in text
+    kept = remembered_outing(tmp_path)
+    at_noon = {"day": "2026-06-21", "hour": "12:00Z"}
+    bare, learned = (reckon(replace(one, **at_noon)) for one in (SAID, kept))
+    # About 0.28 s, said as the shutter's 1/4, and 0.28 · 2.83 = 0.8.
+    assert (bare.digits, learned.digits) == ("1/4", "0.8")
