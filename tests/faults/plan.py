@@ -9,7 +9,7 @@ from typing import Literal
 
 from tests.faults.kinds import FAULTS
 from tests.faults.kinds.fault import Fault, Needs
-from tests.faults.stage.users import is_root
+from tests.faults.stage.users import can_mount, is_root
 
 # How long after the bench answers the first fault strikes [s].
 FIRST_s = (0.2, 1.5)
@@ -61,9 +61,9 @@ class Plan:
 
 def playable() -> list[str]:
     """The faults that can be played on this machine."""
-    if is_root():
-        return list(FAULTS)
-    return [name for name, fault in FAULTS.items() if not fault.needs & (Needs.ROOT | Needs.SMALL_DISK)]
+    lacking = Needs.NOTHING if is_root() else Needs.ROOT
+    lacking |= Needs.NOTHING if can_mount() else Needs.SMALL_DISK
+    return [name for name, fault in FAULTS.items() if not fault.needs & lacking]
 
 
 def plan(seed: int, session: int) -> Plan:

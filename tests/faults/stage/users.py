@@ -8,6 +8,9 @@ from __future__ import annotations
 
 import ctypes
 import os
+import subprocess
+import tempfile
+from functools import cache
 from pathlib import Path
 
 BENCH_USER, STRANGER = 12001, 12002
@@ -36,6 +39,18 @@ def is_root() -> bool:
     return os.geteuid() == 0
 
 
+@cache
+def can_mount() -> bool:
+    """Whether a small disk can be had here: a container's root may not mount one."""
+    if not is_root():
+        return False
+    with tempfile.TemporaryDirectory() as folder:
+        tried = subprocess.run(["mount", "-t", "tmpfs", "storm", folder], check=False, capture_output=True)
+        if tried.returncode == 0:
+            subprocess.run(["umount", folder], check=True)
+    return tried.returncode == 0
+
+
 def give_to_bench_user(path: Path) -> None:
     """Let a file or folder, and all that is in it, belong to the bench's user."""
     if not is_root():
@@ -48,16 +63,24 @@ def become_bench_user() -> None:
     """Be the bench's user from now on, in this process and all that it starts."""
     if not is_root():
         return
+    held = _held()  # a container's root lacks some of them
     _libc.prctl(_KEEP_CAPABILITIES, 1, 0, 0, 0)
     os.setgroups([])
     os.setresgid(BENCH_USER, BENCH_USER, BENCH_USER)
     os.setresuid(BENCH_USER, BENCH_USER, BENCH_USER)
-    bits = 1 << READ_SEARCH | 1 << IPC_LOCK | 1 << NICE
+    kept = [each for each in (READ_SEARCH, IPC_LOCK, NICE) if held >> each & 1]
+    bits = sum(1 << each for each in kept)
     wanted = (_Set * 2)(_Set(bits, bits, bits), _Set(0, 0, 0))
     if _libc.capset(ctypes.byref(_Header(_CAPABILITY_VERSION, 0)), ctypes.byref(wanted)) != 0:
         raise OSError(ctypes.get_errno(), "capset")
-    for capability in (READ_SEARCH, IPC_LOCK, NICE):
+    for capability in kept:
         _libc.prctl(_AMBIENT, _RAISE, capability, 0, 0)
+
+
+def _held() -> int:
+    """The rights of this process, one bit each."""
+    status = Path("/proc/self/status").read_text(encoding="ascii")
+    return int(next(line for line in status.splitlines() if line.startswith("CapPrm:")).split()[1], 16)
 
 
 def become_stranger() -> None:
