@@ -285,7 +285,7 @@ class Controller:
     async def _read_for_ever(self, probe: Probe) -> None:
         while True:
             due_s = self.clock.now_s() + READ_EVERY_S
-            word = await aside(partial(_read, probe, self.clock), f"probe {probe.name}")
+            word = await self._asked(probe)
             self.bench.heard(probe.name, word)
             self._wake.set()
             await self.clock.wait_until(due_s, asyncio.Event())
@@ -299,6 +299,13 @@ class Controller:
                 self._wake.set()
             due_s = begun_s + (LOOK_AT_LIGHT_EVERY_S if is_measuring else READ_EVERY_S)
             await self.clock.wait_until(due_s, asyncio.Event())
+
+    async def _asked(self, probe: Probe) -> Reading | NoReading:
+        """Return what a probe says; whatever fails on the way, it is asked again the next second."""
+        try:
+            return await aside(partial(_read, probe, self.clock), f"probe {probe.name}")
+        except Exception as error:  # noqa: BLE001 - no memory, no thread, a driver's own: all give no reading
+            return NoReading(f"it could not be asked ({error or type(error).__name__})", self.clock.now_s())
 
     async def _read_formulas(self) -> None:
         """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
@@ -351,10 +358,11 @@ class Controller:
         self.bench.trouble_over("journal")
 
     async def _close(self) -> None:
-        for task in list(self._tasks):
+        tasks = list(self._tasks)
+        for task in tasks:
             task.cancel()
-            with suppress(asyncio.CancelledError):
-                await task
+        # Whatever one of them failed with: the relays and the book must still be let go in good order.
+        await asyncio.gather(*tasks, return_exceptions=True)
         for device in (
             self.devices.foot,
             self.devices.sounder,

@@ -29,6 +29,8 @@ KEPT = (
     Kept("the screen's files were open to other users", 2, 10, ("keys at random",)),
     Kept("a controller hung at its end on a slow probe", 2, 9, ("probe takes 5 s", "another user")),
     Kept("a controller hung at its end on a silent probe", 2, 23, ("jacket probe never answers",)),
+    Kept("without memory a probe was never asked again", 21, 103, ("no memory", "foot switch bounces")),
+    Kept("two keys at once left the help page twice", 21, 139, ("keys at random", "client that never reads")),
     Kept("a locked book was told of too late", 4, 0, ("book locked by a writer",)),
 )
 

@@ -37,8 +37,10 @@ class HelpPage(Page):
 
     def on_key(self, event: events.Key) -> None:
         """Go back on any key that does not scroll."""
-        if event.key not in SCROLLING:
-            event.stop()
+        if event.key in SCROLLING:
+            return
+        event.stop()
+        if self.is_current:  # a second key may come before the page has gone
             self.dismiss()
 
     def draw(self, moment: Moment) -> None:

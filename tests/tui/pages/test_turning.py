@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from textual import events
+
 from firmware_py.service.shapes import ServeFoot
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
@@ -27,3 +29,14 @@ async def test_arrows_go_round_all_pages(tmp_path):
         await on.press("right", "left")
         assert on.screen.page == PAGES[-1]
         assert {act.to for act in on.link.asked if isinstance(act, ServeFoot)} == set(FOOT_PAGES)
+
+
+async def test_two_keys_at_once_leave_help_once(tmp_path):
+    """Found by the storm: the second found no page to leave, and the screen ended."""
+    async with stage(tmp_path, bench(lane())) as on:
+        await on.press("h")
+        for key in "xx":
+            on.screen.screen.post_message(events.Key(key, key))
+        await on.settle()
+        assert on.screen.is_running
+        assert on.text().splitlines()[0].startswith(" TRAYS")
