@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 
+from tui.plate_options import declare_plates
 from tui.sheet_options import declare_paper
 
 Deed = Callable[[argparse.Namespace], int]
@@ -14,12 +16,13 @@ Deed = Callable[[argparse.Namespace], int]
 
 def add_logbook(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Declare ``embertray logbook`` and what it can do."""
-    about = "The book of runs: read it, check it, copy it, bring two of them together."
+    about = "The book of runs and plates: read it, check it, copy it, bring two of them together."
     parser = commands.add_parser("logbook", help="the book of runs", description=about)
     deeds = parser.add_subparsers(metavar="COMMAND", title="commands", required=True)
     _declare_reading(deeds)
     _declare_copying(deeds)
     _declare_writing(deeds)
+    declare_plates(partial(_deed, deeds))
 
 
 def run_logbook(args: argparse.Namespace) -> int:

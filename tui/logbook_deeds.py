@@ -125,10 +125,11 @@ def _line(row: RunRow) -> str:
     times = [clock(seconds) if seconds is not None else "" for seconds in (row.elapsed_s, row.equivalent_s)]
     opened = row.opened_utc[:16].replace("T", " ")
     cells = [row.run_id[-8:], opened, row.plate, row.routine, row.ended or row.state, *times]
-    return " ".join(map(_fitted, cells, _WIDTHS)).rstrip()
+    return " ".join(map(fitted, cells, _WIDTHS)).rstrip()
 
 
-def _fitted(cell: str, width: int) -> str:
+def fitted(cell: str, width: int) -> str:
+    """Return a cell of a list, cut or filled to its width, without control characters."""
     cell = "".join(sign if sign.isprintable() else "?" for sign in cell)
     return (cell if len(cell) <= width else cell[: width - 1] + "…").ljust(width)
 

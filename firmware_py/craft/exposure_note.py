@@ -41,7 +41,8 @@ def read_taken(text: str, *, where: str, day: str = "", offset: str = "") -> str
     hour = _HOUR.fullmatch(tidy)
     if hour is not None:
         if not day:
-            raise Refused(f"{shown(tidy)} is no day", where=where, allowed='"2026-06-21T14:10+02:00"')
+            allowed = '"2026-06-21T14:10+02:00", or the day of the table said beside it'
+            raise Refused(f"{shown(tidy)} is no day", where=where, allowed=allowed)
         tidy = f"{_date(day, where)}T{int(hour[1]):02d}:{hour[2]}"
     return _with_offset(tidy, where, offset).isoformat(timespec="minutes")
 

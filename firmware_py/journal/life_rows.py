@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import msgspec
 
+from firmware_py.craft.refusal import Refused, shown
 from firmware_py.journal.life_events import Stage
 from firmware_py.journal.life_record import PlateRecord
 
@@ -119,6 +120,30 @@ def plates_of_run(connection: sqlite3.Connection, run_id: str) -> list[PlateRow]
     """Return the plates whose last run that is, oldest first."""
     query = f"SELECT {COLUMNS} FROM plate WHERE run_id = ? ORDER BY place"  # noqa: S608 - constants
     return _rows(connection.execute(query, (run_id,)))
+
+
+def plates_in_holders(connection: sqlite3.Connection) -> list[PlateRow]:
+    """Return the plates that lie in a holder now, the one loaded last as the last."""
+    query = (
+        f"SELECT {COLUMNS} FROM plate WHERE stage IN ('loaded', 'exposed') "  # noqa: S608 - constants
+        "AND holder_id IS NOT NULL AND left_utc IS NULL ORDER BY loaded_utc, place"
+    )
+    return _rows(connection.execute(query))
+
+
+def plate_called(connection: sqlite3.Connection, words: str) -> PlateRow:
+    """Return the newest plate of that name, or the last that lay in that side of a holder.
+
+    Raises `Refused` where there is none.
+    """
+    query = (
+        f"SELECT {COLUMNS} FROM plate WHERE name = ?1 COLLATE NOCASE OR holder || side = ?1 COLLATE NOCASE "  # noqa: S608 - constants
+        "ORDER BY name = ?1 COLLATE NOCASE DESC, coalesce(left_utc, '~') DESC, place DESC LIMIT 1"
+    )
+    found = _rows(connection.execute(query, (" ".join(words.split()),)))
+    if not found:
+        raise Refused(f"no plate or side is called {shown(words)}", where="plates")
+    return found[0]
 
 
 def count_by_stage(connection: sqlite3.Connection) -> dict[str, dict[str, int]]:

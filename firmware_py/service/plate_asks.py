@@ -21,7 +21,8 @@ from firmware_py.journal.store import Journal
 from firmware_py.service.messages import LINE_LIMIT, PROTOCOL, Do, Done, FromController, Hello, Refusal
 from firmware_py.service.plate_resume import take_up_plates
 
-ANSWER_S = 5.0
+# A controller that has just started may have its hands full; nobody in the dark waits for a command line.
+ANSWER_S = 30.0
 
 _encode = msgspec.json.Encoder().encode
 _decode = msgspec.json.Decoder(FromController).decode

@@ -57,9 +57,11 @@ from firmware_py.bench.lamp.print_view import (
     SheetView,
     StripView,
 )
+from firmware_py.bench.plates.life_deeds import BROKEN_GLASS
 from firmware_py.bench.plates.plate_acts import (
     MOST_LINES,
     AdvancePlate,
+    AnyPlateAct,
     BreakPlate,
     DescribeBox,
     EnterBox,
@@ -123,6 +125,7 @@ def lamp_foot_rows() -> tuple[FootRowView, ...]:
 
 
 __all__ = [
+    "BROKEN_GLASS",
     "MEANINGS",
     "MOST_LINES",
     "PATTERNS",
@@ -130,6 +133,7 @@ __all__ = [
     "AddBurn",
     "AdvancePlate",
     "AnyAct",
+    "AnyPlateAct",
     "AwayView",
     "BathTemperature",
     "BathView",
