@@ -113,6 +113,8 @@ from firmware_py.bench.view import (
 )
 from firmware_py.devices.sounder import MEANINGS, PATTERNS, Tune
 from firmware_py.journal.judging import Verdict
+from firmware_py.journal.life_events import ExposureNoted, Reached
+from firmware_py.journal.plate_events import Sensitivity
 from firmware_py.journal.print_events import LampMode
 
 
@@ -160,6 +162,7 @@ __all__ = [
     "EnterBox",
     "EnterHolder",
     "Expose",
+    "ExposureNoted",
     "FilePlate",
     "FinishBox",
     "FinishSheet",
@@ -206,10 +209,12 @@ __all__ = [
     "ProgramView",
     "Pull",
     "PutOut",
+    "Reached",
     "RelayView",
     "RemoveBurn",
     "SayTemperature",
     "SeeClearing",
+    "Sensitivity",
     "ServeFoot",
     "SetBase",
     "SetHeat",

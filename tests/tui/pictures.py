@@ -17,6 +17,7 @@ from tests.tui.sample_baths import BATHS, STOPPED, with_baths
 from tests.tui.sample_bench import bench, by_eye, due, lane, six_lanes
 from tests.tui.sample_book import sample_book
 from tests.tui.sample_devices import SILENT, wired_bench
+from tests.tui.sample_plates import with_plates
 from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.outing_words import OutingWords, remember_outing
@@ -36,6 +37,7 @@ PAGES = {
     "trays-due": (bench(due(1), most_urgent=1), ""),
     "trays-six": (six_lanes(), ""),
     "baths": (with_baths(*BATHS, heater=STOPPED), ""),
+    "plates": (with_plates(), ""),
     **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
     "logbook": (bench(lane(1)), ""),
     "logbook-run": (bench(lane(1)), "enter"),

@@ -12,6 +12,7 @@ from firmware_py.service.shapes import (
     BenchView,
     CutShort,
     LaneView,
+    LifeView,
     Note,
     OpenRun,
     PhraseView,
@@ -24,16 +25,45 @@ from tui.words.lane import step_here
 from tui.words.times import printable
 
 Do = Callable[[AnyAct], None]
+ANOTHER = "another: type its name"
 LONGEST_AWAY_MIN = 7 * 24 * 60.0
 
 
-def routine_question(view: BenchView, ask: Callable[[Question], None], do: Do) -> Question:
-    """Ask for the routine of a new run, then for its plate."""
+def routine_question(
+    view: BenchView, ask: Callable[[Question], None], do: Do, *, plate: str = ""
+) -> Question:
+    """Ask for the routine of a new run, then for its plate, unless that is in hand."""
 
     def chosen(routine: str) -> None:
-        ask(plate_question(view, routine, do))
+        if plate:
+            do(OpenRun(plate=plate, routine=routine))
+        else:
+            ask(which_plate_question(view, routine, ask, do))
 
     return Question("Open a run. Which routine? Its number:", chosen, choices=view.routines[:MOST_CHOICES])
+
+
+def which_plate_question(view: BenchView, routine: str, ask: Callable[[Question], None], do: Do) -> Question:
+    """Ask which of the exposed plates of the book it is; where there is none, for the name of the plate."""
+    typing = plate_question(view, routine, do)
+    exposed = [plate for plate in view.plates.plates if plate.stage == "exposed" and not plate.tray]
+    named = {_named(plate): plate.name for plate in exposed[-MOST_CHOICES + 1 :]}
+    if not named:
+        return typing
+
+    def chosen(words: str) -> None:
+        if words == ANOTHER:
+            ask(typing)
+        else:
+            do(OpenRun(plate=named[words], routine=routine))
+
+    return Question(f"{printable(routine)}. Which plate? Its number:", chosen, choices=(*named, ANOTHER))
+
+
+def _named(plate: LifeView) -> str:
+    where = f" in side {printable(plate.side)}" if plate.side else ""
+    subject = printable(plate.exposure.subject) if plate.exposure is not None else ""
+    return f"{printable(plate.name)}{where}{': ' if subject else ''}{subject}"
 
 
 def plate_question(view: BenchView, routine: str, do: Do) -> Question:

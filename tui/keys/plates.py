@@ -1,7 +1,92 @@
-"""The keys of the Plates page; a page is shown once it has some."""
+"""The keys of the Plates page."""
 
 from __future__ import annotations
 
-from tui.keys.use import KeyUse
+from collections.abc import Callable
 
-PLATE_KEYS: tuple[KeyUse, ...] = ()
+from firmware_py.service.shapes import PlatesView
+from tui.keys.use import NUMBER_KEYS, KeyUse, always
+from tui.moment import Moment
+
+
+def _with(some: Callable[[PlatesView], object], words: str) -> Callable[[Moment], str]:
+    return lambda moment: words if moment.view is not None and some(moment.view.plates) else ""
+
+
+def _in_sides(view: PlatesView) -> bool:
+    return any(plate.side for plate in view.plates)
+
+
+PLATE_KEYS: tuple[KeyUse, ...] = (
+    KeyUse(
+        ("enter",),
+        "Enter",
+        "plate",
+        _with(lambda view: view.plates, "more"),
+        "a plate",
+        "More about the plate that is chosen: not exposed after all, fixed, washed or dry where no run says "
+        "so, filed, broken, a remark.",
+    ),
+    KeyUse(
+        ("l",),
+        "L",
+        "load",
+        _with(lambda view: view.holders, "load"),
+        "an empty side",
+        "Put the next plate of a box into the side that is chosen, or into the next empty one. "
+        "One key where there is one box.",
+    ),
+    KeyUse(
+        ("u",),
+        "U",
+        "unload",
+        _with(_in_sides, "unload"),
+        "a full side",
+        "Take the plate out of the side that is chosen, back into a box.",
+    ),
+    KeyUse(
+        ("e",),
+        "E",
+        "exposed",
+        _with(_in_sides, "exposed"),
+        "a full side",
+        "The plate in the side that is chosen is exposed. Enter can take that back.",
+    ),
+    KeyUse(
+        ("w",),
+        "W",
+        "write",
+        _with(lambda view: view.plates, "write it down"),
+        "a plate that was loaded",
+        "Write down its exposure, line by line. Enter keeps what stands there: that of the side before. "
+        "Escape leaves it all as it was.",
+    ),
+    KeyUse(
+        ("o",),
+        "O",
+        "open_run",
+        _with(lambda view: view.plates, "open run"),
+        "a plate",
+        "Open a run with the plate that is chosen; the Trays page goes on with it. The steps of the run "
+        "move the plate on by themselves.",
+    ),
+    KeyUse(("n",), "N", "new", always("new"), "always", "Enter a box of plates, or a holder."),
+    KeyUse(
+        tuple(NUMBER_KEYS),
+        "1-9",
+        "choose",
+        always(""),
+        "several rows",
+        "Choose the row of that number; ↓ and ↑ choose the next and the one before.",
+        numbered=True,
+    ),
+    KeyUse(
+        ("down", "tab"),
+        "↓",
+        "next_row",
+        _with(lambda v: v.holders, "↑ choose"),
+        "several rows",
+        "The next row.",
+    ),
+    KeyUse(("up", "shift+tab"), "↑", "previous_row", always(""), "several rows", "The row before."),
+)

@@ -1,18 +1,97 @@
-"""The Plates page."""
+"""The Plates page: what lies in which side, what waits for development, what is left in the boxes."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
+from textual.content import Content
+from textual.widget import Widget
 
+from firmware_py.service.shapes import BenchView
+from tui.deeds.plates import PlateDeeds
 from tui.keys.binding import bindings
 from tui.keys.plates import PLATE_KEYS
+from tui.moment import Moment
 from tui.pages.page import Page
+from tui.widgets.asking import Asking
+from tui.widgets.line import Line
+from tui.words.plates import PlateRow, box_line, exposure_lines, plate_heads, plate_line, waiting_words
+
+MOST_BOX_LINES = 4
 
 
-class PlatesPage(Page, inherit_bindings=False):
-    """Not built yet: no key leads here."""
+class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
+    """Holders with their sides, plates on their way, and boxes."""
 
     NAME = "PLATES"
     BINDINGS: ClassVar[list[BindingType]] = bindings(PLATE_KEYS)
+
+    def middle(self) -> Iterable[Widget]:
+        """Give the rows, the exposure of the plate that is chosen, and the boxes."""
+        for name in ("title", "plate_rows", "plate_detail", "boxes"):
+            yield Line(id=name)
+
+    def on_asking_changed(self, event: Asking.Changed) -> None:
+        """Give the room of the boxes to a question, so that the rows keep their own."""
+        self.line("boxes").display = not event.open
+
+    def draw(self, moment: Moment) -> None:
+        """Draw what has changed."""
+        super().draw(moment)
+        view, width = moment.view, self.size.width
+        if view is None:
+            return
+        self.line("title").show(plate_heads(width) if view.plates.holders else _first_steps(view))
+        row = self.row
+        detail = exposure_lines(row.plate) if row is not None and row.plate is not None else []
+        moved = [
+            self._fill("plate_detail", _wrapped(detail, width)),
+            self._fill("boxes", self._boxes(view)),
+        ]
+        self.line("plate_rows").show(self._rows(view))
+        if any(moved):
+            # The rows have as much room as the others leave them, known once they have theirs.
+            self.call_after_refresh(self.post_message, self.Laid())
+
+    def _rows(self, view: BenchView) -> Content:
+        rows, row = self.rows, self.row
+        at = rows.index(row) if row is not None else 0
+        room = max(1, self.line("plate_rows").size.height)
+        first = max(0, min(at - room // 2, len(rows) - room))
+        shown = list(enumerate(rows, 1))[first : first + room]
+        return Content("\n").join(self._row(one, number, view.utc) for number, one in shown)
+
+    def _row(self, row: PlateRow, number: int, utc: str) -> Content:
+        here, width = row == self.row, self.size.width
+        words = plate_line(row, number, utc, width, here=here)
+        if here:
+            return Content.styled(f"{words:<{width}}", "bold reverse")
+        waits = row.plate is not None and row.plate.stage == "exposed"
+        return Content.styled(words, "bold") if waits else Content(words)
+
+    def _boxes(self, view: BenchView) -> list[str]:
+        boxes = _wrapped([box_line(box) for box in view.plates.boxes], self.size.width)
+        shown = boxes if len(boxes) <= MOST_BOX_LINES else [*boxes[: MOST_BOX_LINES - 1], " ..."]
+        return [waiting_words(view.plates), *shown] if view.plates.holders else shown
+
+    def _fill(self, name: str, lines: list[str]) -> bool:
+        """Show lines in as many rows as there are if the style sheet allows; return whether that is new."""
+        line = self.line(name)
+        line.show("\n".join(lines))
+        if line.styles.height is not None and line.styles.height.value == len(lines):
+            return False
+        line.styles.height = len(lines)
+        return True
+
+
+def _wrapped(lines: list[str], width: int) -> list[str]:
+    return [part for line in lines for part in wrap(f" {line}", width, subsequent_indent="   ")]
+
+
+def _first_steps(view: BenchView) -> str:
+    if view.plates.boxes:
+        return " No holder yet: N enters one. 3 has the sides 3A and 3B"
+    return " The book knows no box and no holder yet: N enters them"
