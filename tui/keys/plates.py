@@ -28,8 +28,8 @@ PLATE_KEYS: tuple[KeyUse, ...] = (
         "so, filed, broken, a remark.",
     ),
     KeyUse(
-        ("l",),
-        "L",
+        ("i",),
+        "I",
         "load",
         _with(lambda view: view.holders, "load"),
         "an empty side",

@@ -54,7 +54,7 @@ async def test_an_empty_book_says_how_to_begin(tmp_path):
     async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
         await on.press(*PAGE)
         assert "The book knows no box and no holder yet: N enters them" in on.text()
-        await on.press("l", "e", "w", "o")
+        await on.press("i", "e", "w", "o")
         assert "No holder yet: N enters one" in on.text()
         assert on.link.asked == []
 
@@ -62,7 +62,7 @@ async def test_an_empty_book_says_how_to_begin(tmp_path):
 @pytest.mark.parametrize(
     ("keys", "act"),
     [
-        (("l",), LoadPlate(side="4B", box="spring")),
+        (("i",), LoadPlate(side="4B", box="spring")),
         (("3", "u"), UnloadPlate(side="4A")),
         (("3", "e"), MarkExposed(side="4A")),
         (("2", "enter", "1"), TakeBackExposure(plate="spring/2")),
@@ -88,7 +88,7 @@ async def test_a_dry_plate_is_filed_and_of_several_boxes_one_is_chosen(tmp_path)
     book = PlatesView(boxes=two, holders=(holder("4"),), plates=(plate("spring/9", "dry"),))
     async with stage(tmp_path, with_plates(book), own_s=0.0) as on:
         await on.press(*PAGE, "down", "down", "enter", "1", *"drawer", "enter")
-        await on.press("1", "l", "2")
+        await on.press("1", "i", "2")
         assert on.link.asked == [
             FilePlate(plate="spring/9", place="drawer"),
             LoadPlate(side="4A", box="may"),
