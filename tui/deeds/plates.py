@@ -113,6 +113,6 @@ class PlateDeeds(AtDesk):
         if view is None or row is None:
             self.desk.say("No holder yet: N enters one")
         elif row.plate is None:
-            self.desk.say(f"Side {row.side} holds no plate: L loads it")
+            self.desk.say(f"Side {row.side} holds no plate: I loads it")
         else:
             then(row.plate, view)

@@ -23,6 +23,7 @@ from firmware_py.service.shapes import (
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
 from tests.tui.sample_plates import BOOK, box, holder, plate, with_plates
+from tui.keys.plates import PLATE_KEYS
 
 ONE_BOX = msgspec.structs.replace(BOOK, boxes=BOOK.boxes[:1])
 PAGE = ("0", "4")
@@ -81,6 +82,13 @@ async def test_a_few_keys_ask_the_bench_for_it(tmp_path, keys, act):
     async with stage(tmp_path, with_plates(ONE_BOX), own_s=0.0) as on:
         await on.press(*PAGE, *keys)
         assert on.link.asked == [act]
+
+
+async def test_an_empty_side_says_which_key_loads_it(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press(*PAGE, "4", "o")
+        key = next(use.label for use in PLATE_KEYS if use.act == "load")
+        assert f"Side 4B holds no plate: {key} loads it" in on.text()
 
 
 async def test_a_dry_plate_is_filed_and_of_several_boxes_one_is_chosen(tmp_path):
