@@ -33,6 +33,8 @@ def _in_words(message: str) -> Refused:
     if found := _LIMIT.match(rule):
         allowed = f"{_SIGNS[found['sign']]} {float(found['limit']):g}{' signs' if found['length'] else ''}"
         return Refused("out of bounds", where=where, allowed=allowed)
+    if "matching regex" in rule:  # names are the only texts that a person writes by a pattern
+        return Refused("has a sign that a name may not", where=where, allowed="letters and numbers, no /")
     return Refused("not understood", where=where)
 
 

@@ -280,8 +280,8 @@ async def test_a_refusal_is_said_in_the_benchs_words(tmp_path):
     ("keys", "words"),
     [
         ("t h o t enter", 'No: temperature: "hot"'),
-        ("t 9 e 9 enter", "No: bath_degC: "),
-        ("t n a n enter", "No: bath_degC: "),
+        ("t 9 e 9 enter", "No: bath degC: "),
+        ("t n a n enter", "No: bath degC: "),
     ],
 )
 async def test_a_temperature_that_is_none_never_reaches_the_bench(tmp_path, keys, words):
