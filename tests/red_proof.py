@@ -99,7 +99,7 @@ DAYLIGHT = (
     ("3\r", "good to"),
     ("9", "before the camera"),
     ("7", "light come from"),
-    ("2", "side light"),
+    ("2", "~light come from"),
     ("d", "f/5.6     f/8"),
     ("d", "reciprocity"),
     ("d", "1 Place"),
