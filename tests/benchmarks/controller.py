@@ -136,7 +136,7 @@ def in_real_time(seconds: float) -> list[tuple[str, ...]]:
             settle(controller)
             shares = share(pids, seconds, bench)
             for who, pid, one in zip(
-                ("controller", "switchboard", "its stand-by"), pids, shares, strict=True
+                ("controller", "its stand-by", "switchboard"), pids, shares, strict=True
             ):
                 rows.append((f"{who}, {name}", f"{one:.2%}", f"{resident_kB(pid) / 1024:.0f}"))
     bare = subprocess.Popen([sys.executable, "-c", BARE])
