@@ -14,6 +14,14 @@ from firmware_py.journal.life_events import ExposureNoted
 def beside_daylight(noted: ExposureNoted, sensitivity: str | None, speed_index: float | None) -> Against:
     """Return a noted exposure of such a plate beside what daylight calls for.
 
+    Raises Refused with what is not known, or what daylight does not reckon with.
+    """
+    return against_daylight(given_of(noted, sensitivity, speed_index))
+
+
+def given_of(noted: ExposureNoted, sensitivity: str | None, speed_index: float | None) -> Given:
+    """Return a note as an exposure to be held against daylight.
+
     The scene is a landscape and the lighting front where nobody said. Raises Refused with what is not known.
     """
     if noted.latitude_deg is None or noted.longitude_deg is None:
@@ -24,19 +32,17 @@ def beside_daylight(noted: ExposureNoted, sensitivity: str | None, speed_index: 
         raise _unknown("its stop or its time")
     if not noted.taken or not noted.sky:
         raise _unknown("its hour or its sky")
-    return against_daylight(
-        Given(
-            emulsion=read_emulsion(sensitivity, where="plate"),
-            index=speed_index,
-            taken=datetime.fromisoformat(noted.taken),
-            place=Place(noted.latitude_deg, noted.longitude_deg),
-            f_number=noted.f_number,
-            time_s=noted.time_s,
-            factor=noted.extension_factor * noted.filter_factor,
-            sky=noted.sky,
-            subject=noted.scene or "landscape",
-            lighting=noted.lighting or "front",
-        )
+    return Given(
+        emulsion=read_emulsion(sensitivity, where="plate"),
+        index=speed_index,
+        taken=datetime.fromisoformat(noted.taken),
+        place=Place(noted.latitude_deg, noted.longitude_deg),
+        f_number=noted.f_number,
+        time_s=noted.time_s,
+        factor=noted.extension_factor * noted.filter_factor,
+        sky=noted.sky,
+        subject=noted.scene or "landscape",
+        lighting=noted.lighting or "front",
     )
 
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import sqlite3
 from dataclasses import dataclass
-from datetime import datetime
 
 import msgspec
 
-from firmware_py.craft.actinic import read_emulsion
-from firmware_py.craft.given import Against, Given, against_daylight
-from firmware_py.craft.place import Place
+from firmware_py.craft.given import Against
 from firmware_py.craft.refusal import Refused
+from firmware_py.journal.beside_daylight import beside_daylight
 from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.life_rows import PlateRow, plates_of_run
 
@@ -62,31 +60,9 @@ class Exposures:
     def _against(self, row: PlateRow, noted: ExposureNoted) -> Against | None:
         query = "SELECT sensitivity, speed_index FROM box WHERE box_id = ?"
         box = self._connection.execute(query, (row.box_id,)).fetchone()
-        if box is None or None in box:
+        if box is None:
             return None
-        given = given_of(noted, str(box[0]), float(box[1]))
         try:
-            return None if given is None else against_daylight(given)
-        except Refused:  # the sun had set, or nothing that daylight reckons with
+            return beside_daylight(noted, *box)
+        except Refused:  # something nobody said, the sun had set, or nothing that daylight reckons with
             return None
-
-
-def given_of(noted: ExposureNoted, sensitivity: str, index: float) -> Given | None:
-    """Return a note as an exposure to be held against daylight; None where place, hour, sky or stop lack."""
-    latitude_deg, longitude_deg = noted.latitude_deg, noted.longitude_deg
-    if not (noted.taken and noted.sky) or latitude_deg is None or longitude_deg is None:
-        return None
-    if noted.f_number is None or noted.time_s is None:
-        return None
-    return Given(
-        emulsion=read_emulsion(sensitivity, where="box"),
-        index=index,
-        taken=datetime.fromisoformat(noted.taken),
-        place=Place(latitude_deg, longitude_deg),
-        f_number=noted.f_number,
-        time_s=noted.time_s,
-        factor=noted.extension_factor * noted.filter_factor,
-        sky=noted.sky,
-        subject=noted.scene or "landscape",
-        lighting=noted.lighting or "front",
-    )

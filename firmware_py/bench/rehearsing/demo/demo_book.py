@@ -27,7 +27,7 @@ from firmware_py.journal import box_events as bx
 from firmware_py.journal import events as ev
 from firmware_py.journal import life_events as le
 from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.exposed import given_of
+from firmware_py.journal.beside_daylight import given_of
 from firmware_py.journal.judging import judged as verdict_event
 from firmware_py.journal.life_record import PlateRecord
 from firmware_py.journal.run_record import RunRecord
@@ -140,7 +140,6 @@ class _Season:
             time_s=1.0,
         )
         given = given_of(noted, box.sensitivity, box.index)
-        assert given is not None
         time_s = _on_the_shutter(_reckoned_s(given) * 2**correction)
         more_stops = math.log2(time_s / _reckoned_s(given))
         pen.utc = moment.astimezone(pen.utc.tzinfo)
