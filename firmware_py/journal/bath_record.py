@@ -10,6 +10,7 @@ from firmware_py.craft.exhaustion import lengthened_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import bath_events as be
 from firmware_py.journal import events as ev
+from firmware_py.journal.subject_fold import replayed
 
 BathState = Literal["open", "ended"]
 
@@ -49,14 +50,7 @@ class BathRecord:
     @classmethod
     def replay(cls, entries: Iterable[ev.Entry]) -> BathRecord:
         """Return the bath that these entries, in order, amount to."""
-        rest = iter(entries)
-        first = next(rest, None)
-        if first is None:
-            raise Refused("a bath without entries")
-        record = cls.begin(first)
-        for entry in rest:
-            record.apply(entry)
-        return record
+        return replayed(cls.begin, entries, "bath")
 
     @property
     def name(self) -> str:

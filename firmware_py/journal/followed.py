@@ -57,44 +57,33 @@ def _refill_run(connection: sqlite3.Connection, entries: Sequence[Entry]) -> Non
     put(connection, *replayed(entries))
 
 
-def _put_print(connection: sqlite3.Connection, record: PrintRecord) -> None:
-    put_print(connection, row_of_print(record), place_of(connection, "print", record.print_id))
+def _one_row(
+    table: Table,
+    first: str,
+    record: type[Any],
+    row_of: Callable[[Any], Any],
+    put_row: Callable[[sqlite3.Connection, Any, int], None],
+) -> Followed:
+    """Return a kind of subject that has one row, in the table of its name, written at every entry."""
 
+    def write(connection: sqlite3.Connection, subject: Record) -> None:
+        row = row_of(subject)
+        put_row(connection, row, place_of(connection, table, getattr(row, f"{table}_id")))
 
-def _refill_print(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
-    _put_print(connection, PrintRecord.replay(entries))
+    def refill(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
+        write(connection, record.replay(entries))
 
-
-def _put_bath(connection: sqlite3.Connection, record: BathRecord) -> None:
-    put_bath(connection, row_of_bath(record), place_of(connection, "bath", record.subject))
-
-
-def _refill_bath(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
-    _put_bath(connection, BathRecord.replay(entries))
-
-
-def _put_box(connection: sqlite3.Connection, record: BoxRecord) -> None:
-    put_box(connection, row_of_box(record), place_of(connection, "box", record.subject))
-
-
-def _refill_box(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
-    _put_box(connection, BoxRecord.replay(entries))
-
-
-def _put_holder(connection: sqlite3.Connection, record: HolderRecord) -> None:
-    put_holder(connection, row_of_holder(record), place_of(connection, "holder", record.subject))
-
-
-def _refill_holder(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
-    _put_holder(connection, HolderRecord.replay(entries))
-
-
-def _put_plate(connection: sqlite3.Connection, record: PlateRecord) -> None:
-    put_plate(connection, row_of_plate(record), place_of(connection, "plate", record.subject))
-
-
-def _refill_plate(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
-    _put_plate(connection, PlateRecord.replay(entries))
+    return Followed(
+        table=table,
+        tables=(table,),
+        version=1,
+        first=first,
+        begin=record.begin,
+        replay=record.replay,
+        put=write,
+        refill=refill,
+        is_telling=lambda _: True,
+    )
 
 
 RUNS = Followed(
@@ -108,59 +97,9 @@ RUNS = Followed(
     refill=_refill_run,
     is_telling=is_telling,
 )
-PRINTS = Followed(
-    table="print",
-    tables=("print",),
-    version=1,
-    first="PrintOpened",
-    begin=PrintRecord.begin,
-    replay=PrintRecord.replay,
-    put=_put_print,
-    refill=_refill_print,
-    is_telling=lambda _: True,
-)
-BATHS = Followed(
-    table="bath",
-    tables=("bath",),
-    version=1,
-    first="BathMade",
-    begin=BathRecord.begin,
-    replay=BathRecord.replay,
-    put=_put_bath,
-    refill=_refill_bath,
-    is_telling=lambda _: True,
-)
-BOXES = Followed(
-    table="box",
-    tables=("box",),
-    version=1,
-    first="BoxEntered",
-    begin=BoxRecord.begin,
-    replay=BoxRecord.replay,
-    put=_put_box,
-    refill=_refill_box,
-    is_telling=lambda _: True,
-)
-HOLDERS = Followed(
-    table="holder",
-    tables=("holder",),
-    version=1,
-    first="HolderEntered",
-    begin=HolderRecord.begin,
-    replay=HolderRecord.replay,
-    put=_put_holder,
-    refill=_refill_holder,
-    is_telling=lambda _: True,
-)
-PLATES = Followed(
-    table="plate",
-    tables=("plate",),
-    version=1,
-    first="PlateBoxed",
-    begin=PlateRecord.begin,
-    replay=PlateRecord.replay,
-    put=_put_plate,
-    refill=_refill_plate,
-    is_telling=lambda _: True,
-)
+PRINTS = _one_row("print", "PrintOpened", PrintRecord, row_of_print, put_print)
+BATHS = _one_row("bath", "BathMade", BathRecord, row_of_bath, put_bath)
+BOXES = _one_row("box", "BoxEntered", BoxRecord, row_of_box, put_box)
+HOLDERS = _one_row("holder", "HolderEntered", HolderRecord, row_of_holder, put_holder)
+PLATES = _one_row("plate", "PlateBoxed", PlateRecord, row_of_plate, put_plate)
 FOLLOWED: tuple[Followed, ...] = (RUNS, PRINTS, BATHS, BOXES, HOLDERS, PLATES)

@@ -14,6 +14,7 @@ from firmware_py.journal.event import Event
 from firmware_py.journal.print_guard import WAY_OUT, problem_of
 from firmware_py.journal.print_sheet import Exposure, Sheet, SheetKind
 from firmware_py.journal.print_states import DOING, KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState
+from firmware_py.journal.subject_fold import replayed
 
 
 @dataclass(slots=True)
@@ -75,14 +76,7 @@ class PrintRecord:
     @classmethod
     def replay(cls, entries: Iterable[ev.Entry]) -> PrintRecord:
         """Return the print that these entries, in order, amount to."""
-        rest = iter(entries)
-        first = next(rest, None)
-        if first is None:
-            raise Refused("a print without entries")
-        record = cls.begin(first)
-        for entry in rest:
-            record.apply(entry)
-        return record
+        return replayed(cls.begin, entries, "print")
 
     def apply(self, entry: ev.Entry) -> None:
         """Take in the print's next entry."""

@@ -9,6 +9,7 @@ from firmware_py.craft.calibration import Calibration
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import events as ev
 from firmware_py.journal import heat_events as he
+from firmware_py.journal.subject_fold import replayed
 
 
 @dataclass(slots=True)
@@ -34,14 +35,7 @@ class ProbeRecord:
     @classmethod
     def replay(cls, entries: Iterable[ev.Entry]) -> ProbeRecord:
         """Return the probe that these entries, in order, amount to."""
-        rest = iter(entries)
-        first = next(rest, None)
-        if first is None:
-            raise Refused("a probe without entries")
-        record = cls.begin(first)
-        for entry in rest:
-            record.apply(entry)
-        return record
+        return replayed(cls.begin, entries, "probe")
 
     @property
     def calibration(self) -> Calibration | None:

@@ -15,6 +15,7 @@ from firmware_py.journal.event import Event
 from firmware_py.journal.plate_light import PlateLight
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState
+from firmware_py.journal.subject_fold import replayed
 from firmware_py.journal.verdict_check import check_verdict
 
 # A remark or a verdict may come when the machine has long been started anew.
@@ -81,14 +82,7 @@ class RunRecord:
     @classmethod
     def replay(cls, entries: Iterable[ev.Entry]) -> RunRecord:
         """Return the run that these entries, in order, amount to."""
-        rest = iter(entries)
-        first = next(rest, None)
-        if first is None:
-            raise Refused("a run without entries")
-        record = cls.begin(first)
-        for entry in rest:
-            record.apply(entry)
-        return record
+        return replayed(cls.begin, entries, "run")
 
     def apply(self, entry: ev.Entry) -> None:
         """Take in the run's next entry."""

@@ -1,4 +1,4 @@
-"""What the folds of the plates' book have in common: entries come in order, each by its number."""
+"""What folds have in common: entries come in order, each by its number."""
 
 from __future__ import annotations
 
@@ -10,18 +10,22 @@ from firmware_py.journal import events as ev
 from firmware_py.journal.event import Event
 
 
-class Folded(Protocol):
-    """A subject as its fold makes it."""
-
-    subject: str
-    number: int
+class Folding(Protocol):
+    """Whatever takes in one entry after another."""
 
     def apply(self, entry: ev.Entry) -> None:
         """Take in the next entry, or raise Refused."""
         ...
 
 
-One = TypeVar("One", bound=Folded)
+class Folded(Folding, Protocol):
+    """A subject as its fold makes it."""
+
+    subject: str
+    number: int
+
+
+One = TypeVar("One", bound=Folding)
 First = TypeVar("First", bound=Event)
 
 
