@@ -14,11 +14,11 @@ from firmware_py.journal.box_rows import put_box, put_holder, row_of_box, row_of
 from firmware_py.journal.events import Entry
 from firmware_py.journal.life_record import PlateRecord
 from firmware_py.journal.life_rows import put_plate, row_of_plate
-from firmware_py.journal.places import Table, place_of
+from firmware_py.journal.places import Table, differences, place_of
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import put_print, row_of_print
 from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.run_rows import is_telling, put, replayed, row_of_run, words_of_run
+from firmware_py.journal.run_rows import RunRow, is_telling, put, replayed, row_of_run, words_of_run
 
 
 class Record(Protocol):
@@ -36,7 +36,10 @@ class Record(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Followed:
-    """A kind of subject by its ``first`` event. Raise ``version`` when a row would come out otherwise."""
+    """A kind of subject by its ``first`` event. Raise ``version`` when a row would come out otherwise.
+
+    ``faults`` tells what in a subject's row is not what these entries, all there are of it, replay to.
+    """
 
     table: Table
     tables: tuple[str, ...]
@@ -46,6 +49,7 @@ class Followed:
     replay: Callable[[Sequence[Entry]], Record]
     put: Callable[[sqlite3.Connection, Any], None]
     refill: Callable[[sqlite3.Connection, Sequence[Entry]], None]
+    faults: Callable[[sqlite3.Connection, Sequence[Entry]], list[str]]
     is_telling: Callable[[Entry], bool]
 
 
@@ -55,6 +59,17 @@ def _put_run(connection: sqlite3.Connection, record: RunRecord) -> None:
 
 def _refill_run(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
     put(connection, *replayed(entries))
+
+
+def _faults_of_run(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[str]:
+    row, words = replayed(entries)
+    query = f"SELECT words, {', '.join('run.' + name for name in RunRow._fields)} FROM run "  # noqa: S608 - constants
+    query += "LEFT JOIN run_words ON run_words.rowid = run.place WHERE run_id = ?"
+    found = connection.execute(query, (row.run_id,)).fetchone()
+    if found is None:
+        return ["its row is missing"]
+    wrong = [] if found[0] == words else ["its words for the search are not those of its events"]
+    return differences(RunRow._fields, found[1:], row) + wrong
 
 
 def _one_row(
@@ -73,6 +88,12 @@ def _one_row(
     def refill(connection: sqlite3.Connection, entries: Sequence[Entry]) -> None:
         write(connection, record.replay(entries))
 
+    def faults(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[str]:
+        row = row_of(record.replay(entries))
+        query = f"SELECT {', '.join(row._fields)} FROM {table} WHERE {table}_id = ?"  # noqa: S608 - constants
+        found = connection.execute(query, (getattr(row, f"{table}_id"),)).fetchone()
+        return differences(row._fields, found, row) if found else ["its row is missing"]
+
     return Followed(
         table=table,
         tables=(table,),
@@ -82,6 +103,7 @@ def _one_row(
         replay=record.replay,
         put=write,
         refill=refill,
+        faults=faults,
         is_telling=lambda _: True,
     )
 
@@ -95,6 +117,7 @@ RUNS = Followed(
     replay=RunRecord.replay,
     put=_put_run,
     refill=_refill_run,
+    faults=_faults_of_run,
     is_telling=is_telling,
 )
 PRINTS = _one_row("print", "PrintOpened", PrintRecord, row_of_print, put_print)

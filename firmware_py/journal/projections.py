@@ -3,25 +3,16 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.bath_rows import BathRow, row_of_bath
-from firmware_py.journal.box_record import BoxRecord, HolderRecord
-from firmware_py.journal.box_rows import BoxRow, HolderRow, row_of_box, row_of_holder
 from firmware_py.journal.events import Entry
 from firmware_py.journal.followed import FOLLOWED, Followed, Record
-from firmware_py.journal.life_record import PlateRecord
-from firmware_py.journal.life_rows import PlateRow, row_of_plate
-from firmware_py.journal.places import Table, differences
-from firmware_py.journal.print_record import PrintRecord
-from firmware_py.journal.print_rows import PrintRow, row_of_print
+from firmware_py.journal.places import Table
 from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
-from firmware_py.journal.run_rows import RunRow, replayed
 
-NamedRow = PrintRow | BathRow | BoxRow | HolderRow | PlateRow
 _KEPT = 64  # runs, prints, plates and sessions kept at hand between two appends
 
 
@@ -112,71 +103,28 @@ def _is_telling(entry: Entry) -> bool:
     return all(kind.is_telling(entry) for kind in FOLLOWED)
 
 
-def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[tuple[str, str]]:
-    """Yield each subject whose row is not what its events replay to, and what is wrong with it."""
+class RowFault(NamedTuple):
+    """A row that is not what its events replay to: of which kind of subject, of which one, and what."""
+
+    kind: Table
+    subject: str
+    what: str
+
+
+def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[RowFault]:
+    """Yield what is wrong with the rows, held against the events that they follow from."""
     for kind in FOLLOWED:
         known = set(subjects_of(connection, kind.first))
-        check = _CHECKS[kind.table]
         for subject in sorted(known.difference(leave_out)):
-            yield from ((subject, what) for what in check(connection, subject))
+            yield from (RowFault(kind.table, subject, what) for what in _faults_of(kind, connection, subject))
         table = f"SELECT {kind.table}_id FROM {kind.table} ORDER BY place"  # noqa: S608 - constants
         for (subject,) in connection.execute(table):
             if subject not in known:
-                yield subject, f"there is a row without a {kind.table}"
+                yield RowFault(kind.table, subject, f"there is a row without a {kind.table}")
 
 
-def _faults_of_run(connection: sqlite3.Connection, run_id: str) -> list[str]:
+def _faults_of(kind: Followed, connection: sqlite3.Connection, subject: str) -> list[str]:
     try:
-        row, words = replayed(entries_of(connection, run_id))
+        return kind.faults(connection, entries_of(connection, subject))
     except Refused as refused:
         return [f"it can not be replayed: {refused}"]
-    query = f"SELECT words, {', '.join('run.' + name for name in RunRow._fields)} FROM run "  # noqa: S608 - constants
-    query += "LEFT JOIN run_words ON run_words.rowid = run.place WHERE run_id = ?"
-    found = connection.execute(query, (run_id,)).fetchone()
-    if found is None:
-        return ["its row is missing"]
-    wrong = [] if found[0] == words else ["its words for the search are not those of its events"]
-    return differences(RunRow._fields, found[1:], row) + wrong
-
-
-def _faults_of_print(connection: sqlite3.Connection, print_id: str) -> list[str]:
-    return _faults_of_row(connection, "print", print_id, lambda e: row_of_print(PrintRecord.replay(e)))
-
-
-def _faults_of_bath(connection: sqlite3.Connection, bath_id: str) -> list[str]:
-    return _faults_of_row(connection, "bath", bath_id, lambda e: row_of_bath(BathRecord.replay(e)))
-
-
-def _faults_of_box(connection: sqlite3.Connection, box_id: str) -> list[str]:
-    return _faults_of_row(connection, "box", box_id, lambda e: row_of_box(BoxRecord.replay(e)))
-
-
-def _faults_of_holder(connection: sqlite3.Connection, holder_id: str) -> list[str]:
-    return _faults_of_row(connection, "holder", holder_id, lambda e: row_of_holder(HolderRecord.replay(e)))
-
-
-def _faults_of_plate(connection: sqlite3.Connection, plate_id: str) -> list[str]:
-    return _faults_of_row(connection, "plate", plate_id, lambda e: row_of_plate(PlateRecord.replay(e)))
-
-
-def _faults_of_row(
-    connection: sqlite3.Connection, table: Table, subject: str, row_of: Callable[[Sequence[Entry]], NamedRow]
-) -> list[str]:
-    """Hold the one row of a subject against what its events replay to."""
-    try:
-        row = row_of(entries_of(connection, subject))
-    except Refused as refused:
-        return [f"it can not be replayed: {refused}"]
-    query = f"SELECT {', '.join(row._fields)} FROM {table} WHERE {table}_id = ?"  # noqa: S608 - constants
-    found = connection.execute(query, (subject,)).fetchone()
-    return differences(row._fields, found, row) if found else ["its row is missing"]
-
-
-_CHECKS: dict[Table, Callable[[sqlite3.Connection, str], list[str]]] = {
-    "run": _faults_of_run,
-    "print": _faults_of_print,
-    "bath": _faults_of_bath,
-    "box": _faults_of_box,
-    "holder": _faults_of_holder,
-    "plate": _faults_of_plate,
-}

@@ -102,8 +102,8 @@ class _Check:
             yield Fault(_printable(row.place), _printable(what))
 
     def _projections(self) -> Iterator[Fault]:
-        for run_id, what in projection_faults(self._connection, leave_out=self._bad_subjects):
-            yield Fault(f"run {_printable(run_id)}", what)
+        for kind, subject, what in projection_faults(self._connection, leave_out=self._bad_subjects):
+            yield Fault(f"{kind} {_printable(subject)}", what)
 
 
 def _faults_of(row: Row, number: int, previous: bytes) -> Iterator[str]:

@@ -101,6 +101,6 @@ def test_a_damaged_row_of_a_bath_is_seen(tmp_path):
         journal.append(bath_entries(A))
         journal._connection.execute("UPDATE bath SET done_cm2 = 0")
         (fault,) = faults(journal._connection)
-        assert fault == (A, "done_cm2 is 0.0, replayed 398.0")
+        assert fault == ("bath", A, "done_cm2 is 0.0, replayed 398.0")
         journal._connection.execute("DELETE FROM bath")
-        assert list(faults(journal._connection)) == [(A, "its row is missing")]
+        assert list(faults(journal._connection)) == [("bath", A, "its row is missing")]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -193,6 +195,30 @@ def test_rows_follow_every_single_event_and_answer_what_is_asked(tmp_path: Path)
         assert journal.rebuild() == 4
         assert list(journal.look(faults)) == []
     assert verify(tmp_path / "journal.db").faults == []
+
+
+def test_the_last_plate_to_leave_a_side_is_told_for_holders_in_use_only(tmp_path: Path):
+    gone = subject(5)
+    earlier = at_minutes(Q, [BOXED, LOADED, le.PlateUnloaded(why="rain")])
+    aside = at_minutes(P, [BOXED, le.PlateLoaded(holder_id=gone, holder="4", side="A"), le.PlateUnloaded()])
+    later = life_entries(subject(6), box=B, holder=H, name="spring/6")
+    with Journal.open(tmp_path / "journal.db", ballast_bytes=0) as journal:
+        journal.append(box_entries(B) + holder_entries(H) + holder_entries(gone, set_aside=True))
+        journal.append(later + earlier + aside)
+        found = journal.look(emptied_sides)
+    assert [(side.holder_id, side.side, side.name) for side in found] == [(H, "B", "spring/6")]
+
+
+def test_a_row_that_was_changed_is_told_by_the_kind_of_its_subject(tmp_path: Path):
+    with Journal.open(tmp_path / "journal.db", ballast_bytes=0) as journal:
+        journal.append(box_entries(B) + life_entries(P, box=B, holder=H))
+    with closing(sqlite3.connect(tmp_path / "journal.db", isolation_level=None)) as stranger:
+        stranger.execute("UPDATE plate SET stage = 'dry'")
+        stranger.execute("DELETE FROM box")
+    assert verify(tmp_path / "journal.db").faults == [
+        (f"box {B}", "its row is missing"),
+        (f"plate {P}", "stage is 'dry', replayed 'filed'"),
+    ]
 
 
 def test_the_book_of_plates_goes_out_and_in_and_together_without_loss(tmp_path: Path):

@@ -140,7 +140,7 @@ def test_rebuilding_mends_rows_that_were_meddled_with(journal):
         (f"UPDATE run SET run_id = '{subject(9)}' WHERE run_id = '{A}'", "without a run"),
     ):
         journal._connection.execute(deed)
-        assert any(told in what for _, what in faults(journal._connection)), deed
+        assert any(told in fault.what for fault in faults(journal._connection)), deed
         journal.rebuild()
         assert list(faults(journal._connection)) == []
         assert rows(journal) == good
