@@ -10,6 +10,7 @@ from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.shapes import AnyAct, BenchView
 from tui.moment import Moment
 from tui.widgets.asking import Question
+from tui.words.pages import PageName
 
 
 class Desk(Protocol):
@@ -63,6 +64,10 @@ class Desk(Protocol):
 
     def ask(self, question: Question) -> None:
         """Open a question at the foot of the page."""
+        ...
+
+    def turn_to(self, page: PageName) -> None:
+        """Turn to another page, without the foot."""
         ...
 
     def draw(self) -> None:

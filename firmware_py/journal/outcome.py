@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import msgspec
 
-from firmware_py.craft.routine import Development, Step
+from firmware_py.craft.routine import Development, SheetName, Step
 from firmware_py.journal.run_parts import Sample, StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s, cleared_s
@@ -69,7 +69,7 @@ class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
 
     ``ends`` is what could end the development, ``factor`` that of its first appearance, ``appeared_s`` [s]
     the equivalent time of it, ``ceiling_s`` [s] the equivalent time it was not to exceed; ``verdicts`` are
-    the last ones on each of its plates.
+    the last ones on each of its plates; ``sheet`` is what went through it.
     """
 
     run_id: str
@@ -99,6 +99,7 @@ class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
     ceiling_s: float | None = None
     developer: str = ""
     verdicts: tuple[VerdictOutcome, ...] = ()
+    sheet: SheetName = "plate"
 
 
 def outcome(record: RunRecord) -> RunOutcome:
@@ -144,6 +145,7 @@ def outcome(record: RunRecord) -> RunOutcome:
         verdicts=tuple(
             VerdictOutcome(**msgspec.structs.asdict(verdict)) for verdict in record.verdicts.values()
         ),
+        sheet=record.routine.sheet,
     )
 
 

@@ -31,7 +31,7 @@ class Field:
     """A line of the form: what is asked, what a note has there, and how the answer is read.
 
     ``stays`` from one plate to the next: what the side before got stands there at first. ``hint`` tells the
-    words there are.
+    words there are, and stands there as long as the line is asked for.
     """
 
     words: str
@@ -81,7 +81,7 @@ FORM: tuple[Field, ...] = (
         "Light: sky and sun (hazy side)",
         lambda noted: f"{noted.sky} {noted.lighting}".strip(),
         _light,
-        hint=f"Skies: {', '.join(SKIES)}. Sun: {', '.join(LIGHTINGS)}",
+        hint=f"Skies: {', '.join(SKIES)}.\nSun: {', '.join(LIGHTINGS)}",
     ),
     Field("Stop (f/16, or U.S. 64)", lambda noted: noted.stop, _stop),
     Field(
@@ -110,12 +110,12 @@ class Form:
         field, said = FORM[at], said or {}
         start = field.has(self.before) if self.is_own or field.stays else ""
         words = f"{printable(self.plate.name)}, {at + 1} of {len(FORM)}. {field.words}:"
+        if field.hint:
+            words += f"\n{field.hint}"
 
         def answered(text: str) -> None:
             self._take(at, said, text)
 
-        if field.hint and typed is None:
-            self.desk.say(field.hint)
         self.desk.ask(Question(words, answered, start=start if typed is None else typed))
 
     def _take(self, at: int, said: Values, text: str) -> None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import get_args
 
 from firmware_py.service.shapes import (
+    BatheSheet,
     BurnView,
     ChooseLampMode,
     EndPrint,
@@ -19,9 +21,10 @@ from firmware_py.service.shapes import (
     UseProgram,
 )
 from tui.asks import lamp as asks
+from tui.asks.choosing import choice
 from tui.desk import Desk
-from tui.widgets.asking import MOST_CHOICES, Question
-from tui.words.lamp import strip_to_choose_from
+from tui.widgets.asking import Question
+from tui.words.lamp import sheets_for_baths, strip_to_choose_from
 from tui.words.print import seconds, stops_words
 from tui.words.times import printable
 
@@ -31,6 +34,8 @@ MODES: dict[LampMode, str] = {
     "bulb": "by foot alone: on as long as the foot is down",
     "kept lit": "kept lit, a hand uncovers and covers the frame",
 }
+
+SHEETS = {"strip": "a test strip", "print": "a print", "bulb": "by foot alone"}
 
 
 def sheet_question(here: PrintView, desk: Desk) -> Question:
@@ -42,7 +47,16 @@ def sheet_question(here: PrintView, desk: Desk) -> Question:
     if sheet is not None and sheet.half_exposed:
         deeds["call the sheet finished"] = lambda: desk.do(FinishSheet())
     deeds["give the sheet up"] = lambda: desk.do(GiveUpSheet())
-    return _choice("The sheet under the lamp:", deeds)
+    return choice("The sheet under the lamp:", deeds, desk.ask)
+
+
+def bath_question(here: PrintView, desk: Desk) -> Question:
+    """Ask which of the finished sheets is in its first bath now."""
+    deeds: Deeds = {}
+    for sheet in sheets_for_baths(here):
+        words = f"sheet {sheet.sheet}, {SHEETS[sheet.kind]}, {seconds(sheet.effective_s)}"
+        deeds[words] = partial(desk.do, BatheSheet(sheet=sheet.sheet))
+    return choice("Which sheet is in its bath? Its number:", deeds, desk.ask)
 
 
 def more_question(here: PrintView, desk: Desk) -> Question:
@@ -61,7 +75,7 @@ def more_question(here: PrintView, desk: Desk) -> Question:
         deeds["a place between two patches is right"] = lambda: desk.ask(asks.between_question(desk))
     if here.burns:
         deeds["take a burn back"] = lambda: desk.ask(_burns(here.burns, desk))
-    return _choice("More:", deeds)
+    return choice("More:", deeds, desk.ask)
 
 
 def over_question(last: PrintView, desk: Desk) -> Question:
@@ -70,7 +84,7 @@ def over_question(last: PrintView, desk: Desk) -> Question:
         "a verdict": lambda: desk.ask(asks.verdict_question(desk)),
         "a note": lambda: desk.ask(asks.note_question(desk)),
     }
-    return _choice(f"On the last print, {printable(last.negative)}:", deeds)
+    return choice(f"On the last print, {printable(last.negative)}:", deeds, desk.ask)
 
 
 def _program_words(program: ProgramView) -> str:
@@ -85,24 +99,20 @@ def mode_question(desk: Desk) -> Question:
     def use(mode: LampMode) -> Callable[[], None]:
         return lambda: desk.do(ChooseLampMode(mode=mode))
 
-    return _choice("Use the lamp:", {MODES[mode]: use(mode) for mode in get_args(LampMode)})
+    return choice("Use the lamp:", {MODES[mode]: use(mode) for mode in get_args(LampMode)}, desk.ask)
 
 
 def _burns(burns: tuple[BurnView, ...], desk: Desk) -> Question:
     def take_back(burn: BurnView) -> Callable[[], None]:
         return lambda: desk.do(RemoveBurn(burn=burn.burn))
 
-    named = {
-        f"burn {burn.burn}: {stops_words(burn.stops)} {printable(burn.place)}": burn
-        for burn in burns[:MOST_CHOICES]
+    deeds = {
+        f"burn {burn.burn}: {stops_words(burn.stops)} {printable(burn.place)}": take_back(burn)
+        for burn in burns
     }
-    return _choice("Take back which burn?", {words: take_back(burn) for words, burn in named.items()})
+    return choice("Take back which burn?", deeds, desk.ask)
 
 
 def _end(here: PrintView, desk: Desk) -> Question:
     words = f"End the work at the lamp on {printable(here.negative)}? The book keeps it."
     return Question(words, lambda _: desk.do(EndPrint()))
-
-
-def _choice(words: str, deeds: Deeds) -> Question:
-    return Question(words, lambda chosen: deeds[chosen](), choices=tuple(deeds)[:MOST_CHOICES])

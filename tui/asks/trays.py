@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from functools import partial
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.shapes import (
@@ -19,6 +20,7 @@ from firmware_py.service.shapes import (
     SayTemperature,
     TakeUp,
 )
+from tui.asks.choosing import choice
 from tui.desk import Desk
 from tui.widgets.asking import MOST_CHOICES, Question
 from tui.words.lane import step_here
@@ -40,7 +42,8 @@ def routine_question(
         else:
             ask(which_plate_question(view, routine, ask, do))
 
-    return Question("Open a run. Which routine? Its number:", chosen, choices=view.routines[:MOST_CHOICES])
+    deeds = {routine: partial(chosen, routine) for routine in view.routines}
+    return choice("Open a run. Which routine? Its number:", deeds, ask)
 
 
 def which_plate_question(view: BenchView, routine: str, ask: Callable[[Question], None], do: Do) -> Question:

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from firmware_py.service.shapes import BatheSheet, ChoosePatch, Expose, PrintView, PutOut, StopExposure
 from tui.asks import lamp as asks
-from tui.asks.lamp_choices import more_question, over_question, sheet_question
+from tui.asks.lamp_choices import bath_question, more_question, over_question, sheet_question
 from tui.deeds.deeds import Deeds
-from tui.words.lamp import is_exposing, next_by_hand
+from tui.words.lamp import is_exposing, next_by_hand, sheets_for_baths
 from tui.words.print import last_print, open_print
 
 
@@ -29,10 +29,13 @@ class LampDeeds(Deeds):
         view = self.desk.view
         if view is None or not next_by_hand(view):
             return
-        if open_print(view) is None:
+        here = open_print(view)
+        if here is None:
             self.desk.ask(asks.negative_question(view, self.desk))
-        else:
+        elif sheets_for_baths(here) == here.finished[-1:]:
             self.desk.do(BatheSheet())
+        else:
+            self.desk.ask(bath_question(here, self.desk))
 
     def action_foot(self) -> None:
         """Press the foot switch; where only a foot held down would do, one press for on and one for off."""

@@ -150,7 +150,9 @@ class LogbookDeeds(AtDesk):
         self._open(self._judge)
 
     def _judge(self, page: PageOpened) -> None:
-        if page.run.state != "ended":
+        if page.run.sheet == "paper":
+            self.desk.say("A print is judged on the Lamp page: M, a verdict")
+        elif page.run.state != "ended":
             self.desk.say("The run is not over: a plate is judged when it is dry")
         else:
             self.desk.ask(verdict_question(page.run.run_id, page.run.plates, self.desk, self._judged))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from firmware_py.service.shapes import BenchView, ExposureNoted, LifeView, MarkExposed, UnloadPlate
+from firmware_py.service.shapes import AnyAct, BenchView, ExposureNoted, LifeView, MarkExposed, UnloadPlate
 from tui.asks import plates as asks
 from tui.asks.exposure import ask_exposure
 from tui.asks.trays import routine_question
@@ -86,11 +86,13 @@ class PlateDeeds(AtDesk):
         return noted[-1] if noted else None
 
     def action_open_run(self) -> None:
-        """Open a run with the plate that is chosen."""
+        """Open a run with the plate that is chosen, and turn to where it goes on."""
+
+        def do(act: AnyAct) -> None:
+            self.desk.do(act, then=lambda: self.desk.turn_to("trays"))
+
         self._with_plate(
-            lambda plate, view: self.desk.ask(
-                routine_question(view, self.desk.ask, self.desk.do, plate=plate.name)
-            )
+            lambda plate, view: self.desk.ask(routine_question(view, self.desk.ask, do, plate=plate.name))
         )
 
     def action_plate(self) -> None:

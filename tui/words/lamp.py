@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firmware_py.service.shapes import BenchView, LampView, PrintView
+from firmware_py.service.shapes import BenchView, FinishedView, LampView, PrintView
 from tui.words.print import open_print, seconds
 from tui.words.times import gone_words, left_words, next_change_s, printable
 
@@ -46,11 +46,14 @@ def strip_to_choose_from(here: PrintView) -> bool:
     return here.strip is not None and here.strip.finished
 
 
-def sheet_for_baths(here: PrintView) -> int | None:
-    """Return the number of the last finished sheet if it waits for its baths."""
-    if not here.finished or here.finished[-1].run_id is not None:
-        return None
-    return here.finished[-1].sheet
+def sheets_for_baths(here: PrintView) -> tuple[FinishedView, ...]:
+    """Return the finished sheets that wait for their baths, the newest first."""
+    return tuple(sheet for sheet in reversed(here.finished) if sheet.run_id is None)
+
+
+def newest_waits(here: PrintView) -> bool:
+    """Return whether the last finished sheet waits for its baths; one left behind calls for nobody."""
+    return bool(here.finished) and here.finished[-1].run_id is None
 
 
 def next_by_hand(view: BenchView | None) -> str:
@@ -60,7 +63,7 @@ def next_by_hand(view: BenchView | None) -> str:
     here = open_print(view)
     if here is None:
         return "open a print"
-    return "" if sheet_for_baths(here) is None else "sheet into its bath"
+    return "sheet into its bath" if sheets_for_baths(here) else ""
 
 
 def lamp_words(view: BenchView, now_s: float, *, asking: bool = False) -> LampWords:
@@ -173,7 +176,7 @@ def _call_to_hands(lamp: LampView, here: PrintView) -> str:
     if here.strip is not None and here.strip.advice:
         advice = printable(here.strip.advice)
         return f"{advice[:1].upper()}{advice[1:]}, then the foot"
-    if sheet_for_baths(here) is not None and lamp.state == "dark":
+    if newest_waits(here) and lamp.state == "dark":
         return "Sheet into its bath, then Enter"
     return ""
 
@@ -181,7 +184,7 @@ def _call_to_hands(lamp: LampView, here: PrintView) -> str:
 def _waits(here: PrintView) -> bool:
     owed = here.sheet is not None and bool(here.sheet.owed)
     advised = here.strip is not None and bool(here.strip.advice)
-    return owed or advised or sheet_for_baths(here) is not None
+    return owed or advised or newest_waits(here)
 
 
 def _dose(lamp: LampView, since_seen_s: float) -> tuple[str, float | None]:

@@ -69,7 +69,9 @@ def run_facts(run: RunOutcome, exposures: Sequence[ExposureLine] = ()) -> list[s
     lines += [f"Developed {development_words(run)}"] if run.elapsed_s is not None else []
     marks = [f"{n} {_mark(mark)}" for n, mark in enumerate(run.marks, 1)]
     lines += [f"Marks: {', '.join(marks)}"] if marks else []
-    lines += [f"Verdict: {verdict_words(one, run)}" for one in run.verdicts] or ["Not judged yet: V"]
+    # What became of paper is said of its print, on the Lamp page.
+    unjudged = ["Not judged yet: V"] if run.sheet == "plate" else []
+    lines += [f"Verdict: {verdict_words(one, run)}" for one in run.verdicts] or unjudged
     lines += [f"Note: {printable(note)}" for note in run.notes]
     return lines
 
@@ -171,7 +173,7 @@ def _compared(run: RunOutcome) -> Sequence[tuple[str, str]]:
         ("Worth", _worth(run)),
         ("Bath", f"{bath.min:.1f} to {bath.max:.1f}, mean {bath.mean:.1f} °C" if bath else ""),
         ("Appeared", time_words(round(run.appeared_s)) if run.appeared_s is not None else ""),
-        ("Density", verdict.density if verdict else "not judged"),
+        ("Density", verdict.density if verdict else "not judged" if run.sheet == "plate" else ""),
         ("Contrast", verdict.contrast if verdict else ""),
         ("Fog, faults", ", ".join((verdict.fog, *verdict.faults)) if verdict else ""),
     )

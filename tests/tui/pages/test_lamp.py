@@ -47,6 +47,8 @@ from tui.widgets.big_time import BigTime
 PRESS = [MoveFoot(down=True), MoveFoot(down=False)]
 READY = LAMP_SCENES["lamp"]
 DONE = (FinishedView(sheet=2, kind="print", measured_s=8.11, effective_s=8.0, run_id=None),)
+LEFT = FinishedView(sheet=1, kind="strip", measured_s=22.7, effective_s=22.6, run_id=None)
+GONE = FinishedView(sheet=2, kind="print", measured_s=8.11, effective_s=8.0, run_id="run-9")
 REFUSED = ["NOT NOW: interlock 1", "'half plate 2,", "harbour wall' is open", "To do: fix it first"]
 SHOWN = {
     "lamp": [
@@ -151,6 +153,9 @@ CASES = [
     ("a 3", printing(broken_off(), lamp()), [GiveUpSheet()]),
     ("enter", READY, []),
     ("enter", printing(a_print(finished=DONE), lamp()), [BatheSheet()]),
+    ("enter 2", printing(a_print(finished=(LEFT, *DONE)), lamp()), [BatheSheet(sheet=1)]),
+    ("enter 1", printing(a_print(finished=(LEFT, GONE)), lamp()), [BatheSheet(sheet=1)]),
+    ("enter", printing(a_print(finished=(GONE,)), lamp()), []),
     ("enter x enter y enter", printing(None, lamp()), [OpenPrint(negative="x", paper="y")]),
     ("x", LAMP_SCENES["lamp-lit"], [PutOut()]),
     ("space", printing(a_print(), lamp(mode="bulb")), [Expose()]),

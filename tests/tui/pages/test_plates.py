@@ -84,6 +84,21 @@ async def test_a_few_keys_ask_the_bench_for_it(tmp_path, keys, act):
         assert on.link.asked == [act]
 
 
+async def test_a_run_opened_with_a_plate_turns_to_the_trays(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press(*PAGE, "2", "o", "1")
+        assert on.screen.page == "trays"
+
+
+async def test_a_line_of_the_form_tells_the_words_there_are_while_it_is_asked(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press(*PAGE, "2", "w", *["enter"] * 4)
+        told = ["5 of 10. Light", "Skies: clear, white-clouds", "Sun: front, side, back, shade"]
+        assert [words for words in told if words in on.text()] == told
+        await on.press(*"fog", "enter")
+        assert [words for words in told if words in on.text()] == told
+
+
 async def test_an_empty_side_says_which_key_loads_it(tmp_path):
     async with stage(tmp_path, with_plates(), own_s=0.0) as on:
         await on.press(*PAGE, "4", "o")

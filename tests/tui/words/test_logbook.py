@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.service.book_questions import RunLine
 from tests.journal.making import run_entries, subject
-from tui.words.logbook import list_head, list_line, short_verdict, steps_bar
+from tui.words.logbook import list_head, list_line, run_facts, short_verdict, steps_bar
 
 RUN = RunLine(
     run_id=subject(1),
@@ -67,3 +68,9 @@ def test_the_bar_names_every_step_and_fits(width):
     assert len(bar) <= width
     assert [piece.split()[0] for piece in bar.split("│")] == ["Develop", "Rinse", "Fix"]
     assert steps_bar(outcome(RunRecord.replay(run_entries(subject(1))[:1])), width) == ""
+
+
+def test_a_plate_waits_for_its_verdict_and_the_paper_of_a_print_does_not():
+    plate = outcome(RunRecord.replay(run_entries(subject(1))))
+    assert "Not judged yet: V" in run_facts(plate)
+    assert "Not judged yet: V" not in run_facts(replace(plate, sheet="paper"))
