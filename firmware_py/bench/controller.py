@@ -1,4 +1,4 @@
-"""The controller: carries news to the bench, and the bench's wishes to the devices and the book."""
+"""The controller: lets the bench go on, and carries its wishes to the devices and the book."""
 
 from __future__ import annotations
 
@@ -17,29 +17,13 @@ from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.book_keeper import Book, BookKeeper
 from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.lamp.lamp_hand import LampHand
+from firmware_py.bench.news import News
+from firmware_py.bench.open_devices import Devices
 from firmware_py.bench.show import show
 from firmware_py.bench.trays.precedents import Precedents
 from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
-from firmware_py.devices.foot_switch import FootEdge, FootSwitch
-from firmware_py.devices.light_sensor import LightSensor
-from firmware_py.devices.probe import NoReading, Probe, Reading
-from firmware_py.devices.sounder import Sounder
-from firmware_py.switchboard.link import Switchboard
-from firmware_py.switchboard.reports import (
-    CommandRefused,
-    ExposureBegan,
-    ExposureEnded,
-    RelaySwitched,
-    Report,
-    SwitchboardLost,
-    SwitchboardReady,
-)
-
-READ_EVERY_S = 1.0
-# While an exposure ends by dose, the light is read as often as its sensor speaks, but no oftener than this.
-LOOK_AT_LIGHT_EVERY_S = 0.05
 
 
 class Person(Protocol):
@@ -64,17 +48,6 @@ class Person(Protocol):
 
 
 @dataclass(slots=True)
-class Devices:
-    """What is wired to this bench."""
-
-    switchboard: Switchboard
-    sounder: Sounder
-    probes: Sequence[Probe] = ()
-    foot: FootSwitch | None = None
-    light: LightSensor | None = None
-
-
-@dataclass(slots=True)
 class Controller:
     """Runs a bench on a clock. One task runs `run`; others may ask it to `do` acts and `watch` the view."""
 
@@ -88,7 +61,7 @@ class Controller:
     _changed: asyncio.Condition = field(default_factory=asyncio.Condition)
     _keeper: BookKeeper = field(init=False)
     _lamp: LampHand = field(init=False)
-    _read_next_s: float = field(init=False)
+    _news: News = field(init=False)
     _told: int = -1
     _stop: str = ""
     _is_dead: bool = False
@@ -100,21 +73,13 @@ class Controller:
             self.book, at_once=self.clock.speed > 1.0, trouble=self._book_refuses, well=self._book_is_well
         )
         self._lamp = LampHand(self.devices.switchboard, self._keeper, self._exposure_refused)
-        self._read_next_s = self.clock.now_s()
+        self._news = News(self.bench, self.clock, self.devices, look=self._wake.set, act=self._moved_on)
 
     async def run(self) -> None:
         """Run the bench until it is told to stop, or the person of a rehearsal is through."""
-        loop = asyncio.get_running_loop()
-        self.devices.switchboard.listen(self._reported)
-        if self.devices.foot is not None:
-            self.bench.foot_found(is_down=self.devices.foot.is_down)
-            self.devices.foot.listen(lambda edge: _soon(loop, self._stepped, edge))
-        blocking = [p for p in self.devices.probes if p.blocking]
-        self._tasks = [loop.create_task(self._read_for_ever(probe)) for probe in blocking]
-        if self.devices.light is not None:
-            self._tasks.append(loop.create_task(self._look_for_ever(self.devices.light)))
+        self._tasks = self._news.listen()
         if not math.isinf(self.clock.speed):
-            self._tasks.append(loop.create_task(self._read_formulas()))
+            self._tasks.append(asyncio.get_running_loop().create_task(self._read_formulas()))
         try:
             while not self._stop and not self._is_dead:
                 await self._turn()
@@ -140,8 +105,7 @@ class Controller:
         try:
             self.bench.do(act)
         finally:
-            self._carry_out()
-            self._wake.set()
+            self._moved_on()
 
     async def recall(self, act: AnyAct) -> None:
         """Read from the book what an act speaks of and the bench has not at hand. Raises Refused.
@@ -169,8 +133,7 @@ class Controller:
         """Put the lamp out if it is still lit for ``exposure``, at once."""
         if self.lit_for == exposure:
             self.bench.lamp_side.printing.darken(by)
-            self._carry_out()
-            self._wake.set()
+            self._moved_on()
 
     def view(self) -> BenchView:
         """Return the bench as it is now."""
@@ -187,16 +150,14 @@ class Controller:
     async def _turn(self) -> None:
         self._wake.clear()
         now_s = self.clock.now_s()
-        if now_s >= self._read_next_s:
-            self._read_probes(now_s)
+        self._news.read_probes(now_s)
         if self.person is not None:
             self.person.play(self.bench)
             self._is_dead = self.person.has_pulled_the_plug
             if self._is_dead:
                 return
         self.devices.switchboard.advance(now_s)
-        if (foot := self.devices.foot) is not None:
-            self.bench.foot_is(is_down=foot.is_down, is_there=foot.is_there)
+        self._news.look_at_foot()
         self.bench.advance()
         self._carry_out()
         if self.bench.revision != self._told:
@@ -210,12 +171,17 @@ class Controller:
 
     def _next_due_s(self) -> float:
         moments = [
-            self._read_next_s,
+            self._news.read_next_s,
             self.bench.next_due_s(),
             self.devices.switchboard.next_due_s(),
             self.person.next_due_s(self.bench) if self.person else None,
         ]
         return min(m for m in moments if m is not None)
+
+    def _moved_on(self) -> None:
+        """Carry out what the bench wants now, and see what is due next."""
+        self._carry_out()
+        self._wake.set()
 
     def _carry_out(self) -> None:
         effects = self.bench.take_effects()
@@ -271,42 +237,6 @@ class Controller:
     def _tell(self, asked: AskBook, pulled_at_s: Sequence[float]) -> None:
         self.bench.book_says(asked.run_id, pulled_at_s)
 
-    # --- news ---
-
-    def _read_probes(self, now_s: float) -> None:
-        for probe in self.devices.probes:
-            if not probe.blocking:
-                self.bench.heard(probe.name, probe.read(now_s))
-        # On a grid, so that lateness does not add up; a long pause is not caught up on.
-        self._read_next_s += READ_EVERY_S
-        if self._read_next_s <= now_s:
-            self._read_next_s = now_s + READ_EVERY_S
-
-    async def _read_for_ever(self, probe: Probe) -> None:
-        while True:
-            due_s = self.clock.now_s() + READ_EVERY_S
-            word = await self._asked(probe)
-            self.bench.heard(probe.name, word)
-            self._wake.set()
-            await self.clock.wait_until(due_s, asyncio.Event())
-
-    async def _look_for_ever(self, sensor: LightSensor) -> None:
-        while True:
-            begun_s = self.clock.now_s()
-            self.bench.light_is(await asyncio.to_thread(sensor.read))
-            is_measuring = self.bench.lamp_side.printing.dose.is_measuring
-            if is_measuring:
-                self._wake.set()
-            due_s = begun_s + (LOOK_AT_LIGHT_EVERY_S if is_measuring else READ_EVERY_S)
-            await self.clock.wait_until(due_s, asyncio.Event())
-
-    async def _asked(self, probe: Probe) -> Reading | NoReading:
-        """Return what a probe says; whatever fails on the way, it is asked again the next second."""
-        try:
-            return await aside(partial(_read, probe, self.clock), f"probe {probe.name}")
-        except Exception as error:  # noqa: BLE001 - no memory, no thread, a driver's own: all give no reading
-            return NoReading(f"it could not be asked ({error or type(error).__name__})", self.clock.now_s())
-
     async def _read_formulas(self) -> None:
         """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
         try:
@@ -315,32 +245,6 @@ class Controller:
         except Refused as refusal:
             self.bench.trouble("formulas", f"The formulas cannot be read: {refusal.line}")
         self._wake.set()
-
-    def _stepped(self, edge: FootEdge) -> None:
-        self.bench.step_on(edge)
-        self._carry_out()
-        self._wake.set()
-
-    def _reported(self, report: Report) -> None:
-        match report:
-            case RelaySwitched():
-                self.bench.relay_is(report.relay, report.on, "")
-            case ExposureBegan() | ExposureEnded():
-                self.bench.reported(report)
-            case CommandRefused(id=str(exposure)):
-                self.bench.exposure_refused(exposure, report.words)
-            case SwitchboardLost():
-                self._switchboard_lost(report)
-            case SwitchboardReady():
-                self.bench.relays_are_ready()
-            case _:
-                pass
-        self._wake.set()
-
-    def _switchboard_lost(self, lost: SwitchboardLost) -> None:
-        self.bench.relays_made_safe()
-        safe = "every relay is off" if lost.made_safe else "PULL THE PLUG: the relays may still be on"
-        self.bench.trouble("switchboard", f"The switchboard was lost ({lost.why}): {safe}")
 
     def _exposure_refused(self, exposure: str, why: str) -> None:
         self.bench.exposure_refused(exposure, why)
@@ -363,39 +267,9 @@ class Controller:
             task.cancel()
         # Whatever one of them failed with: the relays and the book must still be let go in good order.
         await asyncio.gather(*tasks, return_exceptions=True)
-        for device in (
-            self.devices.foot,
-            self.devices.sounder,
-            self.devices.light,
-            *self.devices.probes,
-        ):
-            if device is not None:
-                _close(device)
+        self.devices.close()
         await self._lamp.close()
         await self.devices.switchboard.aclose()
         if not self._is_dead:
             self._carry_out()  # what the switchboard said while it went
         await self._keeper.close()
-
-
-def _close(device: FootSwitch | Sounder | LightSensor | Probe) -> None:
-    """Give a device back; one that fails must not keep the relays and the book from being closed."""
-    try:
-        device.close()
-    except Exception as error:  # noqa: BLE001 - each library fails in its own way
-        context = {"message": f"{device.name} does not close", "exception": error}
-        asyncio.get_running_loop().call_exception_handler(context)
-
-
-def _read(probe: Probe, clock: Clock) -> Reading | NoReading:
-    word = probe.read(clock.now_s())
-    # The conversion takes most of a second: the reading is as old as its answer.
-    now_s = clock.now_s()
-    if isinstance(word, NoReading):
-        return NoReading(word.why, now_s)
-    return Reading(word.bath_degC, word.tolerance_K, now_s, word.source)
-
-
-def _soon(loop: asyncio.AbstractEventLoop, heard: object, edge: FootEdge) -> None:
-    with suppress(RuntimeError):
-        loop.call_soon_threadsafe(heard, edge)  # type: ignore[arg-type]

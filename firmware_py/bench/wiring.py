@@ -7,10 +7,11 @@ from pathlib import Path
 
 from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
-from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.controller import Controller
 from firmware_py.bench.foot import FootRule
 from firmware_py.bench.lamp.dose import DoseRule
 from firmware_py.bench.lamp.lamp_rule import LONGEST_ON_S, PRINTING_LAMP, LampRule
+from firmware_py.bench.open_devices import Devices
 from firmware_py.bench.routines import plates_first, routines_in, shipped_routines
 from firmware_py.bench.upkeep.upkeep_settings import upkeep_plan
 from firmware_py.bench.vocabulary import Vocabulary, read_vocabulary, shipped_vocabulary

@@ -5,7 +5,8 @@ from __future__ import annotations
 import asyncio
 
 from firmware_py.bench.bench import Bench, BenchPlan
-from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.controller import Controller
+from firmware_py.bench.open_devices import Devices
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.probe import NoReading
 from firmware_py.devices.silent_sounder import SilentSounder

@@ -11,7 +11,8 @@ import pytest
 
 from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
-from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.controller import Controller
+from firmware_py.bench.open_devices import Devices
 from firmware_py.bench.show import show
 from firmware_py.bench.trays.precedents import precedent
 from firmware_py.craft.refusal import Refused

@@ -11,8 +11,9 @@ from typing import Any
 
 from firmware_py import __version__
 from firmware_py.bench.bench import Bench, BenchPlan
-from firmware_py.bench.controller import Controller, Devices
+from firmware_py.bench.controller import Controller
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
+from firmware_py.bench.open_devices import Devices
 from firmware_py.bench.rehearsing.breakdown import START_UP_S
 from firmware_py.bench.rehearsing.person import ScriptedPerson
 from firmware_py.bench.rehearsing.rehearsal_outcome import Known
