@@ -23,19 +23,18 @@ from firmware_py.service.shapes import (
     AnyAct,
     BenchView,
     ServeFoot,
-    SwitchSafelight,
 )
 from firmware_py.settings.screen import ScreenSection
 from tui.asks.dark import plate_question, screen_question
-from tui.asks.pages import page_question
 from tui.bell import Bell
 from tui.bench_time import BenchTime
 from tui.darkness import DEEDS_IN_THE_DARK, darkens
+from tui.deeds.everywhere import DeedsEverywhere
+from tui.desk import Desk
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
 from tui.keys import EVERYWHERE, PAGES
 from tui.keys.binding import bindings
-from tui.keys.page_keys import page_after
 from tui.link import BenchLink, checked
 from tui.moment import Moment
 from tui.pages.help import HelpPage
@@ -44,7 +43,7 @@ from tui.pages.page import Page
 from tui.screen_light import ScreenLight
 from tui.theme import BRIGHTNESSES, reddened
 from tui.widgets.asking import Asking, Question
-from tui.words.pages import PageName, has_foot
+from tui.words.pages import PageName
 
 # A key that is held down repeats itself: the same act again within this is the same press.
 SAME_PRESS_S = 0.7
@@ -53,10 +52,9 @@ FASTEST_TICK_S = 0.1
 SAID_FOR_S = 12.0
 # A service manager that looks after the controller has it back sooner than this.
 START_AFTER_S = 5.0
-SAFELIGHT = "safelight"
 
 
-class EmbertrayScreen(App[None], inherit_bindings=False):
+class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
     """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
@@ -100,12 +98,16 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         self._time = BenchTime(self._own_s)
         self._said, self._said_at_s = "", 0.0
         self._pressed: dict[object, float] = {}
-        self._drafts: dict[str, str] = {}
         self._faults: list[str] = []
         self._ticking: asyncio.TimerHandle | None = None
         for theme in self._light.themes():
             self.register_theme(theme)
         self.theme = self._light.theme
+
+    @property
+    def desk(self) -> Desk:
+        """Get what its own keys work at, as those of a page do: the screen itself."""
+        return self
 
     # --- red ---
 
@@ -276,36 +278,6 @@ class EmbertrayScreen(App[None], inherit_bindings=False):
         if page != self.page:
             self.page = page
             self.switch_screen(page)
-
-    def action_next_page(self) -> None:
-        """Turn to the next page, foot and all."""
-        self._turn(1)
-
-    def action_previous_page(self) -> None:
-        """Turn to the page before, foot and all."""
-        self._turn(-1)
-
-    def action_pages(self) -> None:
-        """Ask for a page by its number."""
-        self.ask(page_question(self._go))
-
-    def _turn(self, by: int) -> None:
-        self._go(page_after(self.page, by))
-
-    def _go(self, page: PageName) -> None:
-        self.turn_to(page)
-        self.action_take_foot()
-
-    def action_take_foot(self) -> None:
-        """Let the foot serve this page, if it is one for a foot."""
-        if has_foot(self.page):
-            self.do(ServeFoot(to=self.page), again=True)
-
-    def action_safelight(self) -> None:
-        """Switch the safelight."""
-        relays = self.view.relays if self.view else ()
-        is_on = any(relay.name == SAFELIGHT and relay.on for relay in relays)
-        self.do(SwitchSafelight(on=not is_on))
 
     def action_start_controller(self) -> None:
         """Start a controller where none has answered for a while."""
