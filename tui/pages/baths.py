@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -16,6 +15,7 @@ from tui.keys.baths import BATH_KEYS
 from tui.keys.binding import bindings
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.pages.rows import around, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 from tui.words.baths import WARNED, bath_details, bath_heads, bath_line, verdict
@@ -47,9 +47,9 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
         if view is None:
             return
         moved = [
-            self._fill("heat", _wrapped(heater_lines(view.heater, moment.now_s), width)),
-            self._fill("probes", self._probes(view, moment.now_s)),
-            self._fill("bath_detail", bath_details(self.bath, width) if self.bath else []),
+            self.line("heat").fill(wrapped(heater_lines(view.heater, moment.now_s), width)),
+            self.line("probes").fill(self._probes(view, moment.now_s)),
+            self.line("bath_detail").fill(bath_details(self.bath, width) if self.bath else []),
         ]
         self.line("baths").show(self._list(view.baths))
         if any(moved):
@@ -57,35 +57,19 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
             self.call_after_refresh(self.post_message, self.Laid())
 
     def _list(self, baths: tuple[BathView, ...]) -> Content:
-        line = self.line("baths")
         at = baths.index(self.bath) if self.bath in baths else 0
-        rows = max(1, line.size.height)
-        first = max(0, min(at - rows // 2, len(baths) - rows))
-        shown = list(enumerate(baths, 1))[first : first + rows]
-        return Content("\n").join(self._bath(bath, number) for number, bath in shown)
+        shown = around(baths, at, max(1, self.line("baths").size.height))
+        return Content("\n").join(self._bath(bath, n + 1) for n, bath in shown)
 
     def _bath(self, bath: BathView, number: int) -> Content:
         here, width = bath == self.bath, self.size.width
         words = bath_line(bath, number, width, here=here)
         if here:
-            return Content.styled(f"{words:<{width}}", "bold reverse")
+            return standing_out(words, width)
         return Content.styled(words, "bold") if verdict(bath) in WARNED else Content(words)
 
     def _probes(self, view: BenchView, now_s: float) -> list[str]:
         return [cut(f" {probe_line(probe, now_s)}", self.size.width) for probe in view.probes]
-
-    def _fill(self, name: str, lines: list[str]) -> bool:
-        """Show lines in as many rows as there are if the style sheet allows; return whether that is new."""
-        line = self.line(name)
-        line.show("\n".join(lines))
-        if line.styles.height is not None and line.styles.height.value == len(lines):
-            return False
-        line.styles.height = len(lines)
-        return True
-
-
-def _wrapped(lines: list[str], width: int) -> list[str]:
-    return [part for line in lines for part in wrap(f" {line}", width, subsequent_indent="   ")]
 
 
 def _title(view: BenchView | None, width: int) -> str:

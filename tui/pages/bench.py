@@ -44,12 +44,10 @@ class BenchPage(BenchDeeds, Page, inherit_bindings=False):
         sounds.show(_sounds(self.pointed, sounds.size.width))
         faults = self.line("faults")
         lines = fault_lines(moment.view, self.size.width - 1)[:MOST_FAULT_LINES]
-        if faults.styles.height is None or faults.styles.height.value != len(lines):
-            faults.styles.height = len(lines)
+        if faults.fill(lines):
             # The devices have less room now, or more.
             self.call_after_refresh(self.redraw)
         faults.set_class(len(lines) > 1, "-wrong")
-        faults.show("\n".join(lines))
 
     def redraw(self) -> None:
         """Draw the page as it is now."""

@@ -16,6 +16,7 @@ from tui.keys.binding import bindings
 from tui.keys.lamp import LAMP_KEYS
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.pages.rows import standing_out
 from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
@@ -85,12 +86,9 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
 
     def _draw_refusal(self, words: str) -> None:
         # Above the foot's line and as wide as the page: no question, and no large digit, takes its place.
-        line = self.line("refusal")
         width = max(10, self.size.width - 2)
         lines = wrap(words, width, max_lines=self._refusal_rows(), placeholder=" …")
-        if line.styles.height is None or line.styles.height.value != len(lines):
-            line.styles.height = len(lines)
-        line.show("\n".join(f" {words}" for words in lines))
+        self.line("refusal").fill([f" {words}" for words in lines])
 
     def _refusal_rows(self) -> int:
         """Return how many lines the refusal may fill, so that a question and a line of the body still fit."""
@@ -107,4 +105,4 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
 
 
 def _part(line: PartLine, width: int) -> Content:
-    return Content.styled(f"{line.words:<{width}}", "bold reverse") if line.here else Content(line.words)
+    return standing_out(line.words, width) if line.here else Content(line.words)

@@ -17,6 +17,7 @@ from tui.keys.logbook import LOGBOOK_KEYS
 from tui.keys.use import KeyUse
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.pages.rows import around, standing_out
 from tui.widgets.curve import Curve
 from tui.widgets.line import Line
 from tui.words.advice import advice_lines
@@ -107,16 +108,15 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
 
     def _list(self, *, among_real: bool) -> Content:
         width, rows = self.size.width, self.rows
-        first = max(0, min(self.at - rows // 2, len(self.found) - rows))
-        shown = list(enumerate(self.found))[first : first + rows]
-        lines = [Content(list_head(width) if self.found else "")]
-        return Content("\n").join([*lines, *(self._row(n, width, among_real) for n, _ in shown)])
+        head = Content(list_head(width) if self.found else "")
+        shown = [self._row(n, width, among_real) for n, _ in around(self.found, self.at, rows)]
+        return Content("\n").join([head, *shown])
 
     def _row(self, number: int, width: int, among_real: bool) -> Content:
         run, here = self.found[number], number == self.at
         kept = self.kept is not None and self.kept.run.run_id == run.run_id
         words = list_line(run, width, here=here, kept=kept, among_real=among_real)
-        return Content.styled(f"{words:<{width}}", "bold reverse") if here else Content(words)
+        return standing_out(words, width) if here else Content(words)
 
 
 def _curves(*pages: PageOpened) -> tuple[CurveView, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -16,6 +15,7 @@ from tui.keys.binding import bindings
 from tui.keys.plates import PLATE_KEYS
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.pages.rows import around, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 from tui.words.plates import PlateRow, box_line, exposure_lines, plate_heads, plate_line, waiting_words
@@ -48,8 +48,8 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
         row = self.row
         detail = exposure_lines(row.plate) if row is not None and row.plate is not None else []
         moved = [
-            self._fill("plate_detail", _wrapped(detail, width)),
-            self._fill("boxes", self._boxes(view)),
+            self.line("plate_detail").fill(wrapped(detail, width)),
+            self.line("boxes").fill(self._boxes(view)),
         ]
         self.line("plate_rows").show(self._rows(view))
         if any(moved):
@@ -59,36 +59,21 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
     def _rows(self, view: BenchView) -> Content:
         rows, row = self.rows, self.row
         at = rows.index(row) if row is not None else 0
-        room = max(1, self.line("plate_rows").size.height)
-        first = max(0, min(at - room // 2, len(rows) - room))
-        shown = list(enumerate(rows, 1))[first : first + room]
-        return Content("\n").join(self._row(one, number, view.utc) for number, one in shown)
+        shown = around(rows, at, max(1, self.line("plate_rows").size.height))
+        return Content("\n").join(self._row(one, n + 1, view.utc) for n, one in shown)
 
     def _row(self, row: PlateRow, number: int, utc: str) -> Content:
         here, width = row == self.row, self.size.width
         words = plate_line(row, number, utc, width, here=here)
         if here:
-            return Content.styled(f"{words:<{width}}", "bold reverse")
+            return standing_out(words, width)
         waits = row.plate is not None and row.plate.stage == "exposed"
         return Content.styled(words, "bold") if waits else Content(words)
 
     def _boxes(self, view: BenchView) -> list[str]:
-        boxes = _wrapped([box_line(box) for box in view.plates.boxes], self.size.width)
+        boxes = wrapped([box_line(box) for box in view.plates.boxes], self.size.width)
         shown = boxes if len(boxes) <= MOST_BOX_LINES else [*boxes[: MOST_BOX_LINES - 1], " ..."]
         return [waiting_words(view.plates), *shown] if view.plates.holders else shown
-
-    def _fill(self, name: str, lines: list[str]) -> bool:
-        """Show lines in as many rows as there are if the style sheet allows; return whether that is new."""
-        line = self.line(name)
-        line.show("\n".join(lines))
-        if line.styles.height is not None and line.styles.height.value == len(lines):
-            return False
-        line.styles.height = len(lines)
-        return True
-
-
-def _wrapped(lines: list[str], width: int) -> list[str]:
-    return [part for line in lines for part in wrap(f" {line}", width, subsequent_indent="   ")]
 
 
 def _first_steps(view: BenchView) -> str:

@@ -17,6 +17,7 @@ from tui.keys.binding import bindings
 from tui.keys.trays import TRAY_KEYS
 from tui.moment import Moment
 from tui.pages.page import Page
+from tui.pages.rows import standing_out
 from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
@@ -115,10 +116,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         width = left.size.width - 1
         trays = _trays(moment, width)
         steps = _steps(moment.lane, width, left.size.height - len(trays))
-        line = self.line("steps")
-        if line.styles.height is None or line.styles.height.value != len(steps):
-            line.styles.height = len(steps)
-        line.show(Content("\n").join(steps))
+        self.line("steps").fill(steps)
         self.line("others").show(Content("\n").join(trays))
 
 
@@ -161,7 +159,7 @@ def _trays(moment: Moment, width: int) -> list[Content]:
     for lane in view.lanes:
         words = one_line(lane, moment.now_s, width, in_focus=lane is moment.lane)
         pressing = is_pressing(lane)
-        lines.append(Content.styled(f"{words:<{width}}", "bold reverse") if pressing else Content(words))
+        lines.append(standing_out(words, width) if pressing else Content(words))
     return lines
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual.content import Content
 from textual.widgets import Static
 
 
 class Line(Static):
-    """Text that never changes the layout; its size is set by the style sheet."""
+    """Text whose size is set by the style sheet; it changes the layout only where it is filled."""
 
     def __init__(self, text: str = "", *, id: str | None = None, classes: str | None = None) -> None:  # noqa: A002 - Textual's word
         super().__init__(Content(text), id=id, classes=classes, markup=False)
@@ -19,3 +21,12 @@ class Line(Static):
             return
         self._shown = text
         self.update(Content(text) if isinstance(text, str) else text, layout=False)
+
+    def fill(self, lines: Sequence[str | Content]) -> bool:
+        """Show lines in as many rows as there are, if the style sheet allows; return whether that is new."""
+        self.show(Content("\n").join(Content(line) if isinstance(line, str) else line for line in lines))
+        height = self.styles.height
+        if height is not None and height.value == len(lines):
+            return False
+        self.styles.height = len(lines)
+        return True
