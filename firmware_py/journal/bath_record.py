@@ -10,7 +10,7 @@ from firmware_py.craft.exhaustion import lengthened_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import bath_events as be
 from firmware_py.journal import events as ev
-from firmware_py.journal.subject_fold import replayed
+from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 BathState = Literal["open", "ended"]
 
@@ -42,9 +42,7 @@ class BathRecord:
     @classmethod
     def begin(cls, entry: ev.Entry) -> BathRecord:
         """Return the bath that its first entry makes."""
-        made = entry.event
-        if not isinstance(made, be.BathMade) or entry.number != 1:
-            raise Refused(f"a bath begins with BathMade, not {type(made).__name__}", where=entry.subject)
+        made = first_of(entry, be.BathMade, "bath")
         return cls(entry.subject, made, made.made_utc, made.works_at_degC, made.fresh_clearing_s)
 
     @classmethod
@@ -110,10 +108,7 @@ class BathRecord:
 
     def _check(self, entry: ev.Entry) -> None:
         where = f"bath {self.name}, entry {entry.number}"
-        if entry.subject != self.subject or entry.number != self.number + 1:
-            raise Refused(
-                f"expected entry {self.number + 1} of {self.subject}, got {entry.subject}", where=where
-            )
+        require_next(entry, self.subject, self.number, where)
         event = entry.event
         may_come = be.BathUsed | be.BathClearingSeen | be.BathDated | be.BathWarmthSet | be.BathDiscarded
         known = isinstance(event, may_come | ev.NoteWritten)

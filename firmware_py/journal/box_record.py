@@ -57,7 +57,7 @@ class BoxRecord:
     def apply(self, entry: ev.Entry) -> None:
         """Take in the box's next entry."""
         where = f"box {self.name}, entry {entry.number}"
-        require_next(self, entry, where)
+        require_next(entry, self.subject, self.number, where)
         event = entry.event
         if isinstance(event, be.BoxDescribed):
             _check_index(event, where)
@@ -115,7 +115,7 @@ class HolderRecord:
     def apply(self, entry: ev.Entry) -> None:
         """Take in the holder's next entry."""
         where = f"holder {self.name}, entry {entry.number}"
-        require_next(self, entry, where)
+        require_next(entry, self.subject, self.number, where)
         match entry.event:
             case ev.NoteWritten():
                 self.notes += (entry.event.text,)

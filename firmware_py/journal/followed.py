@@ -8,17 +8,19 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.bath_rows import put_bath, row_of_bath
+from firmware_py.journal.bath_rows import BathRow, put_bath, row_of_bath
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
-from firmware_py.journal.box_rows import put_box, put_holder, row_of_box, row_of_holder
+from firmware_py.journal.box_rows import BoxRow, HolderRow, put_box, put_holder, row_of_box, row_of_holder
 from firmware_py.journal.events import Entry
 from firmware_py.journal.life_record import PlateRecord
-from firmware_py.journal.life_rows import put_plate, row_of_plate
+from firmware_py.journal.life_rows import PlateRow, put_plate, row_of_plate
 from firmware_py.journal.places import Table, differences, place_of
 from firmware_py.journal.print_record import PrintRecord
-from firmware_py.journal.print_rows import put_print, row_of_print
+from firmware_py.journal.print_rows import PrintRow, put_print, row_of_print
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.run_rows import RunRow, is_telling, put, replayed, row_of_run, words_of_run
+
+NamedRow = PrintRow | BathRow | BoxRow | HolderRow | PlateRow
 
 
 class Record(Protocol):
@@ -72,6 +74,12 @@ def _faults_of_run(connection: sqlite3.Connection, entries: Sequence[Entry]) -> 
     return differences(RunRow._fields, found[1:], row) + wrong
 
 
+def _faults_of_row(connection: sqlite3.Connection, table: Table, row: NamedRow) -> list[str]:
+    query = f"SELECT {', '.join(row._fields)} FROM {table} WHERE {table}_id = ?"  # noqa: S608 - constants
+    found = connection.execute(query, (getattr(row, f"{table}_id"),)).fetchone()
+    return differences(row._fields, found, row) if found else ["its row is missing"]
+
+
 def _one_row(
     table: Table,
     first: str,
@@ -89,10 +97,7 @@ def _one_row(
         write(connection, record.replay(entries))
 
     def faults(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[str]:
-        row = row_of(record.replay(entries))
-        query = f"SELECT {', '.join(row._fields)} FROM {table} WHERE {table}_id = ?"  # noqa: S608 - constants
-        found = connection.execute(query, (getattr(row, f"{table}_id"),)).fetchone()
-        return differences(row._fields, found, row) if found else ["its row is missing"]
+        return _faults_of_row(connection, table, row_of(record.replay(entries)))
 
     return Followed(
         table=table,

@@ -107,7 +107,7 @@ class PlateRecord:
     def apply(self, entry: ev.Entry) -> None:
         """Take in the plate's next entry."""
         where = f"plate {self.name}, entry {entry.number}"
-        require_next(self, entry, where)
+        require_next(entry, self.subject, self.number, where)
         self._check(entry.event, where)
         before = self.stage
         self._take(entry.event, entry.utc)

@@ -7,9 +7,10 @@ from itertools import pairwise
 import msgspec
 
 from firmware_py.craft.routine import Development, SheetName, Step
-from firmware_py.journal.run_parts import Sample, StepRecord
+from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s, cleared_s
+from firmware_py.journal.verdict_events import PlateJudged
 
 
 class BathOutcome(msgspec.Struct, frozen=True, kw_only=True):
@@ -122,15 +123,7 @@ def outcome(record: RunRecord) -> RunOutcome:
         reference_degC=plan.reference_degC if plan else None,
         rate_per_K=rate.ln_per_K(plan.reference_degC) if rate and plan else None,
         bath_degC=_bath(record, developed) if developed else None,
-        marks=tuple(
-            MarkOutcome(
-                what=m.what,
-                step=record.routine.steps[m.step].name,
-                elapsed_s=m.elapsed_s,
-                equivalent_s=m.equivalent_s,
-            )
-            for m in record.marks
-        ),
+        marks=tuple(_mark(record, mark) for mark in record.marks),
         steps=tuple(_step(record, step) for step in record.steps),
         notes=tuple(record.notes),
         doubt_s=record.doubt_s,
@@ -142,9 +135,7 @@ def outcome(record: RunRecord) -> RunOutcome:
         appeared_s=appeared_s(record, developed) if developed else None,
         ceiling_s=plan.ceiling_s if plan else None,
         developer=developer_of(record),
-        verdicts=tuple(
-            VerdictOutcome(**msgspec.structs.asdict(verdict)) for verdict in record.verdicts.values()
-        ),
+        verdicts=tuple(map(_verdict, record.verdicts.values())),
         sheet=record.routine.sheet,
     )
 
@@ -185,6 +176,15 @@ def _bath(record: RunRecord, step: StepRecord) -> BathOutcome | None:
     area = sum((a.bath_degC + b.bath_degC) / 2 * (b.run_s - a.run_s) for a, b in pairwise(samples))
     lasted = samples[-1].run_s - samples[0].run_s
     return BathOutcome(min=min(degrees), mean=area / lasted if lasted > 0 else degrees[0], max=max(degrees))
+
+
+def _mark(record: RunRecord, mark: MarkRecord) -> MarkOutcome:
+    step = record.routine.steps[mark.step].name
+    return MarkOutcome(what=mark.what, step=step, elapsed_s=mark.elapsed_s, equivalent_s=mark.equivalent_s)
+
+
+def _verdict(verdict: PlateJudged) -> VerdictOutcome:
+    return VerdictOutcome(**msgspec.structs.asdict(verdict))
 
 
 def _step(record: RunRecord, step: StepRecord) -> StepOutcome:

@@ -14,7 +14,7 @@ from firmware_py.journal.event import Event
 from firmware_py.journal.print_guard import WAY_OUT, problem_of
 from firmware_py.journal.print_sheet import Exposure, Sheet, SheetKind
 from firmware_py.journal.print_states import DOING, KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState
-from firmware_py.journal.subject_fold import replayed
+from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 
 @dataclass(slots=True)
@@ -54,11 +54,7 @@ class PrintRecord:
     @classmethod
     def begin(cls, entry: ev.Entry) -> PrintRecord:
         """Return the print that its first entry opens."""
-        opened = entry.event
-        if not isinstance(opened, pe.PrintOpened) or entry.number != 1:
-            raise Refused(
-                f"a print begins with PrintOpened, not {type(opened).__name__}", where=entry.subject
-            )
+        opened = first_of(entry, pe.PrintOpened, "print")
         return cls(
             print_id=entry.subject,
             opened=opened,
@@ -123,10 +119,7 @@ class PrintRecord:
 
     def _check(self, entry: ev.Entry) -> PrintState:
         where = f"print {self.print_id}, entry {entry.number}"
-        if entry.subject != self.print_id or entry.number != self.number + 1:
-            raise Refused(
-                f"expected entry {self.number + 1} of {self.print_id}, got {entry.subject}", where=where
-            )
+        require_next(entry, self.print_id, self.number, where)
         event = entry.event
         next_state = self._next_state(event)
         problem = STATE_WORDS[self.state] if next_state is None else problem_of(self, event)

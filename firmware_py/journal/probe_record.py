@@ -9,7 +9,7 @@ from firmware_py.craft.calibration import Calibration
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import events as ev
 from firmware_py.journal import heat_events as he
-from firmware_py.journal.subject_fold import replayed
+from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 
 @dataclass(slots=True)
@@ -27,9 +27,7 @@ class ProbeRecord:
     @classmethod
     def begin(cls, entry: ev.Entry) -> ProbeRecord:
         """Return the probe that its first entry names."""
-        met = entry.event
-        if not isinstance(met, he.ProbeMet) or entry.number != 1:
-            raise Refused(f"a probe begins with ProbeMet, not {type(met).__name__}", where=entry.subject)
+        met = first_of(entry, he.ProbeMet, "probe")
         return cls(entry.subject, met.probe, met.serial)
 
     @classmethod
@@ -45,8 +43,7 @@ class ProbeRecord:
 
     def apply(self, entry: ev.Entry) -> None:
         """Take in the probe's next entry."""
-        if entry.subject != self.subject or entry.number != self.number + 1:
-            raise Refused(f"expected entry {self.number + 1} of probe {self.probe}", where=entry.subject)
+        require_next(entry, self.subject, self.number, f"probe {self.probe}, entry {entry.number}")
         match entry.event:
             case he.ProbeCalibrated():
                 self.calibrated, self.calibrated_utc = entry.event, entry.utc

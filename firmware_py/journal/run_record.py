@@ -15,7 +15,7 @@ from firmware_py.journal.event import Event
 from firmware_py.journal.plate_light import PlateLight
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState
-from firmware_py.journal.subject_fold import replayed
+from firmware_py.journal.subject_fold import first_of, replayed, require_next
 from firmware_py.journal.verdict_check import check_verdict
 
 # A remark or a verdict may come when the machine has long been started anew.
@@ -60,9 +60,7 @@ class RunRecord:
     @classmethod
     def begin(cls, entry: ev.Entry) -> RunRecord:
         """Return the run that its first entry opens."""
-        opened = entry.event
-        if not isinstance(opened, ev.RunOpened) or entry.number != 1:
-            raise Refused(f"a run begins with RunOpened, not {type(opened).__name__}", where=entry.subject)
+        opened = first_of(entry, ev.RunOpened, "run")
         return cls(
             run_id=entry.subject,
             plate=opened.plate,
@@ -151,30 +149,31 @@ class RunRecord:
 
     def _check(self, entry: ev.Entry) -> RunState:
         where = f"run {self.run_id}, entry {entry.number}"
-        if entry.subject != self.run_id or entry.number != self.number + 1:
-            raise Refused(
-                f"expected entry {self.number + 1} of {self.run_id}, got {entry.subject}", where=where
-            )
+        require_next(entry, self.run_id, self.number, where)
         event = entry.event
         if entry.boot_id != self.boot_id and not isinstance(event, _ON_ANY_DAY):
             raise Refused("the machine started anew, but the run was not resumed", where=where)
         next_state = self._next_state(event)
         if next_state is None:
             raise Refused(f"cannot take {type(event).__name__} while {self.state}", where=where)
-        if isinstance(event, ev.StepStarted) and event.step != self.next_step:
-            raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
-        if isinstance(event, IN_STEP) and event.step != self.steps[-1].step:
-            words = f"cannot take {type(event).__name__} of step {event.step} while in step"
-            raise Refused(f"{words} {self.steps[-1].step}", where=where)
+        self._check_step(event, where)
         if isinstance(event, ev.MarkTakenBack) and all(m.what != event.what for m in self.marks):
             raise Refused(f"there is no mark {event.what!r} to take back", where=where)
-        if isinstance(event, ev.StepStarted | pe.BathNamed) and event.step >= len(self.routine.steps):
-            raise Refused(f"the routine has no step {event.step}", where=where)
         if isinstance(event, pe.BathNamed):
             self._check_bath(event, where)
         if isinstance(event, ve.PlateJudged):
             check_verdict(event, self.plates, where)
         return next_state
+
+    def _check_step(self, event: Event, where: str) -> None:
+        """Refuse an event that names another step than it can be about."""
+        if isinstance(event, ev.StepStarted) and event.step != self.next_step:
+            raise Refused(f"cannot start step {event.step} while {self.next_step} comes next", where=where)
+        if isinstance(event, IN_STEP) and event.step != self.steps[-1].step:
+            words = f"cannot take {type(event).__name__} of step {event.step} while in step"
+            raise Refused(f"{words} {self.steps[-1].step}", where=where)
+        if isinstance(event, ev.StepStarted | pe.BathNamed) and event.step >= len(self.routine.steps):
+            raise Refused(f"the routine has no step {event.step}", where=where)
 
     def _check_bath(self, event: pe.BathNamed, where: str) -> None:
         if event.step < self.next_step:

@@ -18,13 +18,6 @@ class Folding(Protocol):
         ...
 
 
-class Folded(Folding, Protocol):
-    """A subject as its fold makes it."""
-
-    subject: str
-    number: int
-
-
 One = TypeVar("One", bound=Folding)
 First = TypeVar("First", bound=Event)
 
@@ -49,9 +42,7 @@ def first_of(entry: ev.Entry, first: type[First], what: str) -> First:
     return entry.event
 
 
-def require_next(record: Folded, entry: ev.Entry, where: str) -> None:
-    """Refuse an entry that is not the next of a subject."""
-    if entry.subject != record.subject or entry.number != record.number + 1:
-        raise Refused(
-            f"expected entry {record.number + 1} of {record.subject}, got {entry.subject}", where=where
-        )
+def require_next(entry: ev.Entry, subject: str, last: int, where: str) -> None:
+    """Refuse an entry that is not the next of a subject whose last one was number ``last``."""
+    if entry.subject != subject or entry.number != last + 1:
+        raise Refused(f"expected entry {last + 1} of {subject}, got {entry.subject}", where=where)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.content import Content
+from textual.content import Content, Span
 from textual.widgets import Static
 
 
@@ -17,7 +17,7 @@ class Line(Static):
 
     def show(self, text: str | Content) -> None:
         """Show text, with no draw at all if it is what stands there."""
-        if text == self._shown:
+        if text == self._shown and _spans(text) == _spans(self._shown):
             return
         self._shown = text
         self.update(Content(text) if isinstance(text, str) else text, layout=False)
@@ -30,3 +30,8 @@ class Line(Static):
             return False
         self.styles.height = len(lines)
         return True
+
+
+def _spans(text: str | Content) -> Sequence[Span]:
+    """Return how a text is styled: `Content` compares by its words alone."""
+    return text.spans if isinstance(text, Content) else []
