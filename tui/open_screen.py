@@ -49,7 +49,6 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
     from firmware_py.service.demo import make_demo_book
     from firmware_py.service.serving import JOURNAL, rehearsal_plan
     from firmware_py.service.starting import start_controller, wait_until_it_listens
-    from tui.gate.dark import is_dark
     from tui.rehearsed import readable
 
     speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
@@ -65,23 +64,30 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
         controller = start_controller([*_asked(args, speed), "--state", str(state)], state)
         try:
             wait_until_it_listens(controller, socket, state)
-            screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
-            if args.unattended:
-                screen.append("--leave-when-over")
-            wished = wishes()
-            status = gate.run(
-                screen,
-                level=wished.level,
-                bell=wished.bell,
-                unattended=args.unattended,
-                is_dark=lambda: is_dark(state),
-            )
+            status = _watch(socket, state, unattended=args.unattended)
         finally:
             controller.terminate()
             said, _ = controller.communicate(timeout=END_S)
         if said.strip():
             print("\n".join(readable(json.loads(said.splitlines()[-1]))))
     return status
+
+
+def _watch(socket: Path, state: Path, *, unattended: bool) -> int:
+    """Show a rehearsal on the red screen, behind the gate; return how that ended."""
+    from tui.gate.dark import is_dark
+
+    screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
+    if unattended:
+        screen.append("--leave-when-over")
+    wished = wishes()
+    return gate.run(
+        screen,
+        level=wished.level,
+        bell=wished.bell,
+        unattended=unattended,
+        is_dark=lambda: is_dark(state),
+    )
 
 
 def _asked(args: argparse.Namespace, speed: str) -> list[str]:

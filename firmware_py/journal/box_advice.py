@@ -66,11 +66,7 @@ def advice_of_box(
     `Refused` where no plate of it was judged.
     """
     exposed_stops = exposed_stops or Exposures(connection).exposed_stops
-    which = _which(connection, box, developer, rehearsal)
-    if which is None:
-        of = f"{shown(box)} in {shown(developer)}" if developer else shown(box)
-        allowed = ", ".join(judged_boxes(connection)) or "a verdict first: embertray logbook verdict"
-        raise Refused("no plate of it was judged yet", where=f"box {of}", allowed=allowed)
+    which = _meant(connection, box, developer, rehearsal)
     box, developer, is_rehearsal = which
     found = list(_judged(connection, which, exposed_stops))[::-1]
     if not found:
@@ -104,14 +100,19 @@ def judged_boxes(connection: sqlite3.Connection) -> list[str]:
 Which = tuple[str, str, bool]
 
 
-def _which(connection: sqlite3.Connection, box: str, developer: str, rehearsal: bool | None) -> Which | None:
+def _meant(connection: sqlite3.Connection, box: str, developer: str, rehearsal: bool | None) -> Which:
+    """Return the box and the developer that are meant, or refuse them with the boxes there are."""
     query = (
         "SELECT box, developer, rehearsal FROM run WHERE judged > 0 AND box = ? COLLATE NOCASE "
         "AND (? = '' OR developer = ? COLLATE NOCASE) AND (? IS NULL OR rehearsal = ?) "
         "ORDER BY rehearsal, place DESC LIMIT 1"
     )
     found = connection.execute(query, (box, developer, developer, rehearsal, rehearsal)).fetchone()
-    return (str(found[0]), str(found[1]), bool(found[2])) if found else None
+    if found is None:
+        of = f"{shown(box)} in {shown(developer)}" if developer else shown(box)
+        allowed = ", ".join(judged_boxes(connection)) or "a verdict first: embertray logbook verdict"
+        raise Refused("no plate of it was judged yet", where=f"box {of}", allowed=allowed)
+    return str(found[0]), str(found[1]), bool(found[2])
 
 
 def _judged(connection: sqlite3.Connection, which: Which, exposed_stops: ExposedStops) -> Iterator[_Judged]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import signal
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from firmware_py.bench.controller import Controller
@@ -41,34 +42,43 @@ async def host(
     cannot start.
     """
     controller, told = await make(), manager()
-    loop = asyncio.get_running_loop()
-
-    def stop(number: signal.Signals) -> None:
-        told.tell(STOPPING)
-        controller.stop(f"signal {number.name}")
-
-    for number in END_SIGNALS:
-        loop.add_signal_handler(number, stop, number)
     service = Service(controller, socket, shelf) if socket is not None else None
+
+    def stop(why: str) -> None:
+        told.tell(STOPPING)
+        controller.stop(why)
+
     try:
-        if service is not None:
-            await service.start()
-        told.tell(READY)
-        held = controller.devices.switchboard.is_held
-        watches = [
-            loop.create_task(_leave_when_alone(controller, service, alone_s)),
-            # By the real clock, whatever the bench's own does.
-            loop.create_task(show_life(told, BootClock(), held)),
-        ]
-        await controller.run()
-        for watch in watches:
-            watch.cancel()
+        with _signals_heard(stop):
+            if service is not None:
+                await service.start()
+            told.tell(READY)
+            loop, held = asyncio.get_running_loop(), controller.devices.switchboard.is_held
+            watches = [
+                loop.create_task(_leave_when_alone(controller, service, alone_s)),
+                # By the real clock, whatever the bench's own does.
+                loop.create_task(show_life(told, BootClock(), held)),
+            ]
+            await controller.run()
+            for watch in watches:
+                watch.cancel()
     finally:
-        for number in END_SIGNALS:
-            loop.remove_signal_handler(number)
         if service is not None:
             await service.close()
     return controller
+
+
+@contextmanager
+def _signals_heard(stop: Callable[[str], None]) -> Iterator[None]:
+    """Have ``stop`` told why, while this lasts, when the system asks this process to end."""
+    loop = asyncio.get_running_loop()
+    for number in END_SIGNALS:
+        loop.add_signal_handler(number, stop, f"signal {number.name}")
+    try:
+        yield
+    finally:
+        for number in END_SIGNALS:
+            loop.remove_signal_handler(number)
 
 
 def take_up_open_runs(controller: Controller, journal: Journal) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import msgspec
+
 from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
 from firmware_py.bench.lamp.lamp_foot import foot_words, situation
 from firmware_py.bench.lamp.next_exposure import part_words
@@ -25,7 +27,7 @@ from firmware_py.craft.lamp import effective_s
 from firmware_py.craft.paper import burn_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.warming import WarmUp
-from firmware_py.journal.print_outcome import print_outcome
+from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Exposure, Sheet
 
@@ -79,7 +81,7 @@ def _going_on(view: LampView, record: PrintRecord, now_s: float) -> LampView:
         return view
     is_lit = here.on_s is not None and record.state != "announced"
     part = here if here.part != "lamp" else None
-    return _with(
+    return msgspec.structs.replace(
         view,
         doing=part_words(record, here.part, here.number) if here.part != "lamp" else "lamp kept lit",
         since_s=here.on_s,
@@ -90,12 +92,6 @@ def _going_on(view: LampView, record: PrintRecord, now_s: float) -> LampView:
         given_s=_given_s(record, part, now_s) if part and is_lit else 0.0,
         given_rate=_given_rate(record, part, now_s) if part and is_lit else 0.0,
     )
-
-
-def _with(view: LampView, **more: object) -> LampView:
-    import msgspec
-
-    return msgspec.structs.replace(view, **more)
 
 
 def _ends_s(record: PrintRecord, here: Exposure) -> float | None:
@@ -142,34 +138,42 @@ def show_print(desk: Printing) -> PrintView | None:
         base_from=record.base_how,
         strip=_strip(record),
         chosen_patch=came.chosen_patch,
-        burns=tuple(
-            BurnView(
-                burn=n,
-                stops=burn.stops,
-                place=burn.place,
-                extra_s=burn.extra_s,
-                given=record.sheet is not None and record.sheet.has("burn", n),
-            )
-            for n, burn in enumerate(came.burns, 1)
-        ),
+        burns=_burns(record, came),
         copies_left=record.copies_left,
         prints_finished=came.prints,
         sheet=_sheet(record),
-        finished=tuple(
-            FinishedView(
-                sheet=sheet.sheet,
-                kind=record.sheets[sheet.sheet - 1].kind,
-                measured_s=sheet.measured_s,
-                effective_s=sheet.effective_s,
-                run_id=sheet.run_id,
-            )
-            for sheet in came.sheets
-            if sheet.ended == "finished"
-        ),
+        finished=_finished(record, came),
         program=_program(desk, record),
         interrupted=desk.interrupted,
         verdicts=came.verdicts,
         notes=came.notes,
+    )
+
+
+def _burns(record: PrintRecord, came: PrintOutcome) -> tuple[BurnView, ...]:
+    return tuple(
+        BurnView(
+            burn=n,
+            stops=burn.stops,
+            place=burn.place,
+            extra_s=burn.extra_s,
+            given=record.sheet is not None and record.sheet.has("burn", n),
+        )
+        for n, burn in enumerate(came.burns, 1)
+    )
+
+
+def _finished(record: PrintRecord, came: PrintOutcome) -> tuple[FinishedView, ...]:
+    return tuple(
+        FinishedView(
+            sheet=sheet.sheet,
+            kind=record.sheets[sheet.sheet - 1].kind,
+            measured_s=sheet.measured_s,
+            effective_s=sheet.effective_s,
+            run_id=sheet.run_id,
+        )
+        for sheet in came.sheets
+        if sheet.ended == "finished"
     )
 
 

@@ -7,7 +7,7 @@ from typing import Literal, Protocol
 
 from firmware_py.bench.interlocks.ceiling import CeilingWatch, ceiling_for
 from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
-from firmware_py.bench.lamp.dose import DoseMeter
+from firmware_py.bench.lamp.dose import DoseMeter, DoseRule
 from firmware_py.bench.lamp.exposure_safelight import ExposureSafelight, SafelightDoor
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.next_exposure import NextExposure, next_exposure
@@ -139,16 +139,11 @@ class Printing(PrintDesk):
 
     def _light(self, coming: NextExposure) -> None:
         record = self.here()
-        self._room.safe_start.require(self.rule.name)
-        if not self._room.relays_ready:
-            raise Refused("there is no switchboard just now", where="lamp", allowed="once it is back")
-        require_no_open_plate(self._room.open_plates())
-        longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
-        ceiling_s = ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))
+        self._ask_interlocks()
         by_dose = self.dose.rule_for(coming.effective_s, self._now_s())
-        if by_dose is not None and coming.on_time_s is not None:
-            ceiling_s = by_dose.ceiling_s(coming.on_time_s, self.rule.longest_on_s)
+        ceiling_s = self._ceiling_s(coming, by_dose)
         exposure = str(record.number + 1)
+        asked = asked_as(record.print_id, exposure)
         self.write(
             pe.ExposureAnnounced(
                 exposure=exposure,
@@ -163,13 +158,25 @@ class Printing(PrintDesk):
         )
         self.dose.announce(coming.effective_s if by_dose is not None else None)
         self._stopped_by, self.is_stopping, self.interrupted = "", False, ""
-        self._watch.expect(asked_as(record.print_id, exposure), self._now_s() + COMMIT_WITHIN_S, ceiling_s)
+        self._watch.expect(asked, self._now_s() + COMMIT_WITHIN_S, ceiling_s)
         if coming.part != "lamp":
             self.safelight.set()
-        asked = asked_as(record.print_id, exposure)
         for_s = coming.on_time_s if by_dose is None else None
         self._scribe.expose(asked, PRINTING_LAMP, for_s=for_s, ceiling_s=ceiling_s)
         self.say(f"{coming.words}: the lamp goes on{self._how_it_ends(coming)}")
+
+    def _ask_interlocks(self) -> None:
+        self._room.safe_start.require(self.rule.name)
+        if not self._room.relays_ready:
+            raise Refused("there is no switchboard just now", where="lamp", allowed="once it is back")
+        require_no_open_plate(self._room.open_plates())
+
+    def _ceiling_s(self, coming: NextExposure, by_dose: DoseRule | None) -> float:
+        """Return how long [s] the switchboard lets the lamp be on at the most."""
+        if by_dose is not None and coming.on_time_s is not None:
+            return by_dose.ceiling_s(coming.on_time_s, self.rule.longest_on_s)
+        longest_s = self.rule.bulb_ceiling_s if coming.part == "bulb" else self.rule.longest_on_s
+        return ceiling_for(coming.on_time_s, min(longest_s, self.rule.longest_on_s))
 
     def _how_it_ends(self, coming: NextExposure) -> str:
         if self.dose.is_measuring:

@@ -83,6 +83,12 @@ class Runs:
         if routine is not None and routine.sheet != "paper":
             raise Refused(f"routine {name!r} is for plates", where="open", allowed="one for paper")
 
+    def _routine_called(self, name: str) -> Routine:
+        routine = self._routines.get(name)
+        if routine is None:
+            raise Refused(f"there is no routine {name!r}", where="open", allowed=", ".join(self._routines))
+        return routine
+
     # --- opening, ending, moving on ---
 
     def open(
@@ -95,11 +101,7 @@ class Runs:
         number: int | None = None,
     ) -> Lane:
         """Lay a plate, or paper, ready for a routine in a free lane (the first, or ``number``)."""
-        routine = self._routines.get(routine_name)
-        if routine is None:
-            raise Refused(
-                f"there is no routine {routine_name!r}", where="open", allowed=", ".join(self._routines)
-            )
+        routine = self._routine_called(routine_name)
         number = self._free(number)
         laid = laid or Laid()
         record = self._scribe.open_run(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import count
 
 from firmware_py.bench.rehearsing.demo.glass import image_of
 from firmware_py.bench.rehearsing.demo.pen import Pen
@@ -90,7 +91,6 @@ def _develop(pen: Pen, run: RunRecord, way: tuple[int, GrowingImage, float], tra
     tray = CoolingTray(start_degC, trays.room_degC, 35.0)
     silent = pen.random.random() < 0.08  # now and then the probe says nothing for a while
     started_s = pen.now_s
-    readings = 0
 
     def bath_degC() -> float:
         return trays.probe.reading(tray.bath_degC(pen.now_s - started_s), int(pen.now_s))
@@ -99,22 +99,27 @@ def _develop(pen: Pen, run: RunRecord, way: tuple[int, GrowingImage, float], tra
     pen.follow(run.run_id, run, event)
     _use(pen, run, number, trays.developer)
     signs = {run.routine.appearance_mark: image.appears_s, SHADOW_MARK: image.shadow_detail_s}
-    while (here := run.here) is not None and here.equivalent_s < until_s * longer:
+    for reading in count(1):
+        if (here := run.here) is None or here.equivalent_s >= until_s * longer:
+            break
         pen.wait(READ_EVERY_S)
-        readings += 1
-        guessed = silent and 12 <= readings < 20
-        reading = ev.TemperatureRead(
-            bath_degC=bath_degC(),
-            tolerance_K=3 * TOLERANCE_K if guessed else TOLERANCE_K,
-            source="trend" if guessed else "probe",
-        )
-        pen.follow(run.run_id, run, reading)
-        for mark, at_s in list(signs.items()):
-            if here.equivalent_s >= at_s * longer:
-                del signs[mark]
-                pen.follow(run.run_id, run, ev.MarkMade(what=mark, bath_degC=reading.bath_degC))
+        read_degC = _read(pen, run, bath_degC(), guessed=silent and 12 <= reading < 20)
+        for mark in [mark for mark, at_s in signs.items() if here.equivalent_s >= at_s * longer]:
+            del signs[mark]
+            pen.follow(run.run_id, run, ev.MarkMade(what=mark, bath_degC=read_degC))
     pen.wait(2.0)
     pen.follow(run.run_id, run, ev.StepEnded(step=number, why="pulled", bath_degC=bath_degC()))
+
+
+def _read(pen: Pen, run: RunRecord, bath_degC: float, *, guessed: bool) -> float:
+    """Write a reading of the probe down, or what its trend makes of it while it is silent; return it."""
+    reading = ev.TemperatureRead(
+        bath_degC=bath_degC,
+        tolerance_K=3 * TOLERANCE_K if guessed else TOLERANCE_K,
+        source="trend" if guessed else "probe",
+    )
+    pen.follow(run.run_id, run, reading)
+    return bath_degC
 
 
 def _bathe(pen: Pen, run: RunRecord, number: int, step: Step, trays: Trays) -> None:
