@@ -1,24 +1,25 @@
-"""Draws the pictures of the manual from the real pages: ``python -m tests.tui.pictures [FOLDER]``."""
+"""Draws the pictures of the manual from the demo book: ``python -m tests.tui.pictures [FOLDER]``.
+
+The real pages show what the simulated bench said on the evening of `demo_evening`, at its moments.
+"""
 
 from __future__ import annotations
 
 import asyncio
+import os
 import sys
 import tempfile
-from collections.abc import Iterator
+import time
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from html import escape
 from itertools import groupby
 from pathlib import Path
 
 from rich.segment import Segment
 
+from tests.tui.demo_evening import Evening, play_evening
 from tests.tui.pages.stage import Stage, stage
-from tests.tui.sample_baths import BATHS, STOPPED, with_baths
-from tests.tui.sample_bench import bench, by_eye, due, lane, six_lanes
-from tests.tui.sample_book import sample_book
-from tests.tui.sample_devices import SILENT, wired_bench
-from tests.tui.sample_plates import with_plates
-from tests.tui.sample_print import LAMP_SCENES
 from tui.light import remember
 from tui.outing_words import OutingWords, remember_outing
 from tui.theme import BRIGHTNESSES
@@ -29,22 +30,27 @@ CELL = (9, 18)
 # Drawn as areas, as fonts leave hairlines between blocks: top and height in shares of a cell.
 BLOCKS = {"█": (0.0, 1.0), "▀": (0.0, 0.5), "▄": (0.5, 0.5)}
 SIZES = ((80, 24), (120, 36))
-OUTING = OutingWords(place="56.05N 2.72W", index="3", sky="hazy", magnification="1/8")
-# The page that is turned to is the first part of the name, but for Help, which lies over any.
-PAGES = {
-    "trays": (bench(lane(1)), ""),
-    "trays-by-eye": (bench(by_eye(3)), ""),
-    "trays-due": (bench(due(1), most_urgent=1), ""),
-    "trays-six": (six_lanes(), ""),
-    "baths": (with_baths(*BATHS, heater=STOPPED), ""),
-    "plates": (with_plates(), ""),
-    **{name: (LAMP_SCENES[name], "") for name in ("lamp-lit", "lamp-strip", "lamp-refused")},
-    "logbook": (bench(lane(1)), ""),
-    "logbook-run": (bench(lane(1)), "enter"),
-    "daylight": (bench(lane(1)), ""),
-    "daylight-day": (bench(lane(1)), "d"),
-    "bench": (wired_bench(SILENT), ""),
-    "help": (bench(lane(1)), "h"),
+OUTING = OutingWords(place="62.5N 17.5E", index="4", sky="hazy", box="Skarnholm blue 8")
+# The story's own dial, whatever the machine's is; `season.DIAL` as POSIX writes it.
+ZONE = "<+02>-2"
+# Each picture's moment of the evening, and the keys pressed then, in this order on one screen. The page that
+# is turned to is the first part of the name, but for Help, which lies over any.
+PICTURES = {
+    "daylight": ("noon", ""),
+    "daylight-day": ("noon", "d"),
+    "plates": ("plates", ""),
+    "baths": ("baths", ""),
+    "lamp-strip": ("lamp-strip", ""),
+    "lamp-lit": ("lamp-lit", ""),
+    "trays": ("trays", ""),
+    "trays-by-eye": ("trays-by-eye", ""),
+    "trays-due": ("trays-due", ""),
+    "trays-six": ("trays-six", ""),
+    "lamp-refused": ("lamp-refused", ""),
+    "bench": ("bench", ""),
+    "logbook": ("bench", ""),
+    "logbook-run": ("bench", "down down down down down down down enter"),
+    "help": ("trays", "h"),
 }
 
 
@@ -98,27 +104,46 @@ def _colours(segment: Segment) -> tuple[str, str]:
     return (bg, fg) if style.reverse else (fg, bg)
 
 
-async def picture(name: str, size: tuple[int, int], state: Path) -> str:
-    """Return the picture of a page, always of the same moment."""
-    view, keys = PAGES[name]
+async def pictures(
+    evening: Evening, size: tuple[int, int], names: Iterable[str], state: Path
+) -> dict[str, str]:
+    """Return pictures of a size by the names of their files, always of the same moments."""
     remember(BRIGHTNESSES, state)
     remember_outing(OUTING, state)
-    async with stage(state, view, size=size, own_s=0.0) as on:
-        on.link.book = sample_book(state).answer
-        await on.turn_to(page_of(name))
-        if page_of(name) == "daylight":
-            # By UTC, whatever clock the machine is set to; then the reckoning on its thread.
-            await on.press("3", *["backspace"] * 5, *"14:00Z", "enter")
-            while "Reckoning" in on.text():
-                await on.pilot.pause(0.01)
-        await on.press(*keys.split())
-        return await _at_rest(on)
+    drawn = {}
+    with _by_the_dial_of_the_story():
+        async with stage(state, evening.views["noon"], size=size, own_s=0.0) as on:
+            on.link.book = evening.shelf.answer
+            for name in names:
+                moment, keys = PICTURES[name]
+                await on.show(evening.views[moment])
+                while on.screen.view is not evening.views[moment]:
+                    await on.settle()
+                await on.turn_to(page_of(name))
+                await _at_rest(on)
+                await on.press(*keys.split())
+                drawn[file_name(name, size)] = await _at_rest(on)
+    return drawn
+
+
+@contextmanager
+def _by_the_dial_of_the_story() -> Iterator[None]:
+    before = os.environ.get("TZ")
+    os.environ["TZ"] = ZONE
+    time.tzset()
+    try:
+        yield
+    finally:
+        os.environ.pop("TZ")
+        if before is not None:
+            os.environ["TZ"] = before
+        time.tzset()
 
 
 async def _at_rest(on: Stage) -> str:
-    """Return the picture once it stands still: a page may have asked the book."""
+    """Return the picture once it stands still: a page may have asked the book, or reckon on its thread."""
     before, drawn = "", svg(on.segments())
-    while drawn != before:
+    while drawn != before or "Reckoning" in on.text():
         for _ in range(3):
             await on.settle()
         before, drawn = drawn, svg(on.segments())
@@ -135,14 +160,21 @@ def file_name(name: str, size: tuple[int, int]) -> str:
     return f"{name}-{size[0]}x{size[1]}.svg"
 
 
+async def drawn_pictures(wanted: Mapping[tuple[int, int], Iterable[str]], state: Path) -> dict[str, str]:
+    """Return the pictures wanted of each size by the names of their files, all of one evening."""
+    evening = await play_evening(state)
+    drawn: dict[str, str] = {}
+    for size, names in wanted.items():
+        drawn |= await pictures(evening, size, names, state)
+    return drawn
+
+
 def main(folder: Path) -> None:
     """Draw every page in every size."""
     folder.mkdir(parents=True, exist_ok=True)
-    for name in PAGES:
-        for size in SIZES:
-            with tempfile.TemporaryDirectory() as state:
-                drawn = asyncio.run(picture(name, size, Path(state)))
-            (folder / file_name(name, size)).write_text(drawn, encoding="utf-8")
+    with tempfile.TemporaryDirectory() as state:
+        for name, drawn in asyncio.run(drawn_pictures(dict.fromkeys(SIZES, PICTURES), Path(state))).items():
+            (folder / name).write_text(drawn, encoding="utf-8")
 
 
 if __name__ == "__main__":

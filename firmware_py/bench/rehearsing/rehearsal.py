@@ -88,15 +88,16 @@ def read_speed(text: str) -> float:
 class Rehearsal:
     """A session on the simulated bench: its world outlives the controllers that a script lets die.
 
-    ``controller`` makes the next of them, ``goes_on`` tells after each whether there is to be another.
+    ``controller`` makes the next of them, ``goes_on`` tells after each whether there is to be another. A
+    ``clock`` of the caller's own sets the session on a day of its own.
     """
 
-    def __init__(self, plan: RehearsalPlan, journal: Journal) -> None:
+    def __init__(self, plan: RehearsalPlan, journal: Journal, clock: Clock | None = None) -> None:
         check_script(plan)
         self.sounders: list[SilentSounder] = []
         self._plan = plan
         self._journal = journal
-        self._clock: Clock = BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed)
+        self._clock: Clock = clock or (BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed))
         self._world = RehearsedWorld(self._clock.now_s(), plan.script.water if plan.script else ())
         self._bench: Bench | None = None
         self._person = self._scripted() if plan.script is not None else None

@@ -17,7 +17,7 @@ DIAL = timezone(timedelta(hours=2))
 SIZE = "English half plate"
 FIRST_DAY = datetime(2025, 4, 27, tzinfo=UTC)
 DAYS_BETWEEN = 9
-PLATES_IN_A_BOX = 12
+PLATES_IN_A_BOX = 16
 PLATES_A_DAY = 4
 HOLDERS = ("1", "2", "3")
 
