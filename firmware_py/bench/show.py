@@ -24,7 +24,7 @@ from firmware_py.bench.view import (
     SoundView,
 )
 from firmware_py.bench.wired import Wired, foot_state
-from firmware_py.craft.routine import Light, SheetName
+from firmware_py.craft.routine import Light
 from firmware_py.devices.probe import NoReading, Reading
 
 
@@ -46,8 +46,7 @@ def show(bench: Bench) -> BenchView:
         relays=tuple(RelayView(name=n, on=on, why=why) for n, (on, why) in bench.relays.items()),
         probes=tuple(_probe(bench, probe) for probe in bench.thermometers.words),
         notices=tuple(_notice(n) for n in bench.notices.all()),
-        routines=_routines_for(bench, "plate"),
-        paper_routines=_routines_for(bench, "paper"),
+        routines=_routines_for_plates(bench),
         in_the_dark=_in_the_dark(bench),
         lamp=lamp,
         print=show_print(bench.lamp_side.printing),
@@ -103,12 +102,12 @@ def _notice(notice: Notice) -> NoticeView:
     )
 
 
-def _routines_for(bench: Bench, sheet: SheetName) -> tuple[str, ...]:
-    return tuple(name for name, routine in bench.plan.routines.items() if routine.sheet == sheet)
+def _routines_for_plates(bench: Bench) -> tuple[str, ...]:
+    return tuple(name for name, routine in bench.plan.routines.items() if routine.sheet == "plate")
 
 
 def _in_the_dark(bench: Bench) -> tuple[str, ...]:
-    names = _routines_for(bench, "plate")
+    names = _routines_for_plates(bench)
     if bench.plan.upkeep.plates.sensitivity in BEARS_NO_LIGHT:
         return names
     return tuple(name for name in names if any(s.light == "dark" for s in bench.plan.routines[name].steps))

@@ -12,7 +12,6 @@ from firmware_py.bench.plates.plates_view import PlatesView
 from firmware_py.bench.trays.lane_view import LaneView, Light, View
 from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView
 from firmware_py.bench.wired import DeviceKind
-from firmware_py.craft.plate_sizes import PLATE_SIZES
 from firmware_py.devices.sounder import Tune
 
 
@@ -101,7 +100,6 @@ class BenchView(View, frozen=True, kw_only=True):
     probes: tuple[ProbeView, ...]
     notices: tuple[NoticeView, ...]
     routines: tuple[str, ...]
-    paper_routines: tuple[str, ...] = ()
     in_the_dark: tuple[str, ...] = ()
     lamp: LampView = LampView(name="printing lamp", on=False, mode="timed", state="dark")
     print: PrintView | None = None
@@ -109,7 +107,6 @@ class BenchView(View, frozen=True, kw_only=True):
     baths: tuple[BathView, ...] = ()
     heater: HeaterView | None = None
     plates: PlatesView = PlatesView()
-    plate_sizes: tuple[str, ...] = tuple(PLATE_SIZES)
     foot: str = ""
     foot_long: str = ""
     foot_serves: Literal["lamp", "trays"] = "trays"

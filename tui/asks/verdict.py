@@ -121,7 +121,3 @@ def read_measures(text: str) -> dict[str, float | None]:
         else read_number(word, where=name.replace("_", " "), example="0.45")
         for name, word in zip(MEASURES, words, strict=False)
     }
-
-
-def _measure(word: str, name: str) -> float:
-    return read_number(word, where=name.replace("_", " "), example="0.45")

@@ -12,7 +12,6 @@ LIT = frozenset({"announced", "lit", "warm", "uncovered"})
 EXPOSING = frozenset({"announced", "lit", "uncovered"})
 # From here on minutes are easier to read than seconds.
 IN_MINUTES_S = 100.0
-MODE_WORDS = {"timed": "By time", "bulb": "By foot alone", "kept lit": "Kept lit, a hand exposes"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,6 @@ from firmware_py.service.shapes import BenchView, LaneView
 from tui.words.lane import WAITING, counts_up, large_time, plates, step_here
 from tui.words.times import cut, left_words, printable
 
-IN_FOCUS = "[{}]"
-
 
 def now_line(view: BenchView, now_s: float) -> tuple[str, bool]:
     """Return what is most urgent on the whole bench, and whether it wants a person now."""

@@ -58,7 +58,6 @@ class CueView(View, frozen=True, kw_only=True):
 
     words: str
     due_s: float
-    urgent: bool = False
 
 
 class EndingView(View, frozen=True, kw_only=True):

@@ -36,8 +36,6 @@ from firmware_py.craft.temperature import held_rate
 from firmware_py.journal.outcome import planned_s
 from firmware_py.journal.seen import cleared_s
 
-URGENT_TUNES = frozenset({"overdue", "call"})
-
 
 def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) -> LaneView:
     """Return a tray as it is now."""
@@ -158,7 +156,7 @@ def _next_cue(lane: Lane, now_s: float) -> CueView | None:
     cue = lane.cues.next(times, now_s) if times is not None else None
     if cue is None:
         return None
-    return CueView(words=cue.words, due_s=cue.due_s, urgent=cue.tune in URGENT_TUNES)
+    return CueView(words=cue.words, due_s=cue.due_s)
 
 
 def _away(lane: Lane, now_s: float) -> AwayView | None:

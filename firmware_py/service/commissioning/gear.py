@@ -33,9 +33,8 @@ Deed = Literal["warm a probe", "probes in ice", "press the foot switch"]
 
 
 class Gear(Protocol):
-    """Everything that is wired, opened; ``is_simulated`` where nothing is real."""
+    """Everything that is wired, opened."""
 
-    is_simulated: bool
     clock: Clock
     switchboard: Switchboard
     probes: Sequence[Probe]
@@ -60,8 +59,6 @@ class Gear(Protocol):
 
 class RealGear:
     """What the settings name, on this board. `opened` gives it."""
-
-    is_simulated = False
 
     def __init__(self, settings: Settings) -> None:
         self.clock: Clock = BootClock()

@@ -28,8 +28,6 @@ PRESSES = 10
 class SimulatedGear:
     """The same bench without hardware, on a clock that jumps; the person's deeds are done by itself."""
 
-    is_simulated = True
-
     def __init__(self, settings: Settings) -> None:
         self.clock: Clock = SimulatedClock()
         self.switchboard: Switchboard = InProcessSwitchboard(relay_wirings(settings), self.clock)
