@@ -142,7 +142,8 @@ def plate_called(connection: sqlite3.Connection, words: str) -> PlateRow:
     )
     found = _rows(connection.execute(query, (" ".join(words.split()),)))
     if not found:
-        raise Refused(f"no plate or side is called {shown(words)}", where="plates")
+        what = f"no plate or side is called {shown(words)}"
+        raise Refused(what, where="plates", allowed="see `embertray logbook plates`")
     return found[0]
 
 

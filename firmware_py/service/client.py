@@ -85,12 +85,12 @@ class Client:
         """Ask the book; return what it says. Raises Refused with the controller's words."""
         answer = await self._answered(Ask(ticket=next(self._tickets), question=question))
         if answer is None:
-            raise Refused("the controller answered an act, not a question")
+            raise Refused("the controller gave no answer to the question")
         return answer
 
     async def _answered(self, message: Do | Ask) -> AnyAnswer | None:
         if self._writer is None:
-            raise Refused("there is no line to the controller")
+            raise Refused("there is no line to the controller", allowed="once it runs again")
         ticket = message.ticket
         answer: asyncio.Future[AnyAnswer | None] = asyncio.get_running_loop().create_future()
         self._asked[ticket] = answer

@@ -305,7 +305,8 @@ def read_settings(path: Path) -> Settings:
     folders = {"routines": settings.bench.routines, "formulas": settings.bench.formulas}
     for key, folder in folders.items():
         if folder is not None and not Path(folder).is_dir():
-            raise Refused(f"there is no folder {folder!r}", where=f"{path}, key `bench.{key}`")
+            where = f"{path}, key `bench.{key}`"
+            raise Refused(f"there is no folder {folder!r}", where=where, allowed="a folder that stands")
     return settings
 
 

@@ -100,7 +100,8 @@ class LampSide:
             raise Refused("no finished sheet waits for its baths", where="bathe", allowed="finish a sheet")
         sheet = finished[-1]
         if sheet.run_id is not None:
-            raise Refused(f"sheet {sheet.number} is in its baths already", where="bathe")
+            what = f"sheet {sheet.number} is in its baths already"
+            raise Refused(what, where="bathe", allowed="another finished sheet")
         routine = act.routine or self._runs.first_routine_for_paper()
         self._runs.require_routine_for_paper(routine)
         lane = self._room.open_run(OpenRun(plate=_sheet_words(record, sheet), routine=routine))

@@ -46,7 +46,7 @@ def finish_sheet(desk: Desk) -> None:
     """Call the sheet finished, whatever burns it has not got."""
     sheet = desk.here().sheet
     if sheet is None or not sheet.is_touched:
-        raise Refused("no exposed sheet lies there", where="lamp")
+        raise Refused("no exposed sheet lies there", where="lamp", allowed="expose one first")
     if sheet.kind == "strip" and not sheet.patches_given_s():
         raise Refused("the strip is not whole", where="lamp", allowed="expose the rest, or give it up")
     _finish(desk)

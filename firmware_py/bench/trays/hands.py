@@ -31,14 +31,16 @@ class Hands:
         """Put the plate in, or move it on when its step is due."""
         record, plan = lane.record, lane.plan
         if lane.away is not None:
-            raise Refused(f"cannot go on while {record.plate} waits to be taken up", where="proceed")
+            what = f"cannot go on while {record.plate} waits to be taken up"
+            raise Refused(what, where="proceed", allowed="take it up first")
         if record.state == "ready":
             self.before_begin(lane)
             self._stepping.start_next(lane)
         elif record.state == "due":
             self._stepping.end_step(lane, "pulled" if lane.is_developing else "moved on")
         elif record.state == "ended" or plan is None:
-            raise Refused(f"cannot go on while the run of {record.plate} is over", where="proceed")
+            what = f"cannot go on while the run of {record.plate} is over"
+            raise Refused(what, where="proceed", allowed="open a run for the next plate")
         else:
             raise Refused(
                 f"cannot move on while {plan.name} goes on",
@@ -49,7 +51,8 @@ class Hands:
     def mark(self, lane: Lane, what: str) -> None:
         """Write down that something shows on the plate."""
         if lane.here is None or lane.away is not None:
-            raise Refused(f"cannot mark {what!r} while no step goes on in tray {lane.number}", where="mark")
+            refused = f"cannot mark {what!r} while no step goes on in tray {lane.number}"
+            raise Refused(refused, where="mark", allowed="once the plate lies in a bath")
         bath_degC = lane.believed(self._now_s()).bath_degC if lane.is_developing else None
         self._scribe.write(lane.record, ev.MarkMade(what=what, bath_degC=bath_degC))
         self._scribe.play("heard")
@@ -70,7 +73,8 @@ class Hands:
     def pull(self, lane: Lane) -> None:
         """End the development now; the next step begins at the same instant."""
         if not lane.is_developing:
-            raise Refused(f"cannot pull while nothing develops in tray {lane.number}", where="pull")
+            what = f"cannot pull while nothing develops in tray {lane.number}"
+            raise Refused(what, where="pull", allowed="a plate in a developer")
         self._stepping.end_step(lane, "pulled")
         self._scribe.play("heard")
 
@@ -79,7 +83,8 @@ class Hands:
         if lane.is_developing:
             raise Refused("cannot cut a development short", where="cut short", allowed="pull the plate")
         if lane.record.state != "running" or lane.away is not None:
-            raise Refused(f"cannot cut short while no step goes on in tray {lane.number}", where="cut short")
+            what = f"cannot cut short while no step goes on in tray {lane.number}"
+            raise Refused(what, where="cut short", allowed="a step that has begun")
         self._stepping.end_step(lane, "cut short")
 
     def change_water(self, lane: Lane) -> None:

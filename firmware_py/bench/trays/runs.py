@@ -175,7 +175,8 @@ class Runs:
             return number
         free = lane_free(self.lanes, MOST_LANES)
         if free is None:
-            raise Refused(f"cannot open a run while all {MOST_LANES} trays are in use", where="open")
+            what = f"cannot open a run while all {MOST_LANES} trays are in use"
+            raise Refused(what, where="open", allowed="bring one to its end, or give one up")
         return free
 
     def _ask_for_precedents(self, lane: Lane) -> None:

@@ -24,7 +24,7 @@ def meant(step: Step, standing: Iterable[BathRecord]) -> BathRecord | None:
     A bath is meant when every word of its name, or else of its formula's name, stands in the step's words,
     and it is of the kind that such a step needs.
     """
-    wanted = _MADE_FOR.get(step.kind)
+    wanted = kind_needed(step)
     fitting = [bath for bath in standing if wanted is not None and bath.made.kind == wanted]
     words = _words(step.bath)
     for called in (_name_of, _formula_of):
@@ -36,7 +36,12 @@ def meant(step: Step, standing: Iterable[BathRecord]) -> BathRecord | None:
 
 def fits(step: Step, bath: BathRecord) -> bool:
     """Return whether a bath is of the kind that a step needs."""
-    return _MADE_FOR.get(step.kind, bath.made.kind) == bath.made.kind
+    return kind_needed(step) in {None, bath.made.kind}
+
+
+def kind_needed(step: Step) -> str | None:
+    """Return the kind of bath that a step needs, None where any will do."""
+    return _MADE_FOR.get(step.kind)
 
 
 def baths_for(lane: Lane, standing: Mapping[str, BathRecord]) -> list[BathRecord]:

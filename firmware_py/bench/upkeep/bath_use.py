@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.upkeep import upkeep_acts as ua
-from firmware_py.bench.upkeep.bath_choice import fits, meant
+from firmware_py.bench.upkeep.bath_choice import fits, kind_needed, meant
 from firmware_py.bench.upkeep.baths import Baths
 from firmware_py.craft.fixing import LONGEST_CLEARING_S
 from firmware_py.craft.refusal import Refused
@@ -37,7 +37,8 @@ class BathUse:
             raise Refused(f"cannot name a bath while no step comes in tray {lane.number}", where="bath")
         step = record.routine.steps[number]
         if not fits(step, bath):
-            raise Refused(f"{bath.name} is a {bath.made.kind}", where=f"bath of {step.name}")
+            what = f"{bath.name} is a {bath.made.kind}"
+            raise Refused(what, where=f"bath of {step.name}", allowed=f"a {kind_needed(step)}")
         self._refuse_changing_it_now(lane, number)
         self._baths.require_good(bath)
         self._write(record, number, bath)
