@@ -42,7 +42,7 @@ from tui.pages.opening import open_page
 from tui.pages.page import Page
 from tui.screen_light import ScreenLight
 from tui.theme import BRIGHTNESSES, reddened
-from tui.widgets.asking import Asking, Question
+from tui.widgets.asking import Asking, Question, Typed
 from tui.words.pages import PageName
 
 # A key that is held down repeats itself: the same act again within this is the same press.
@@ -217,7 +217,10 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
         if any(darkens(act, self.view) for act in acts):
             self.ask(plate_question(lambda: self._do_in_the_dark(*acts, then=then)))
         else:
-            self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then))
+            asking = self.screen.query(Asking)
+            typed = asking.first().answering if asking else None
+            self._said = ""
+            self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then, typed=typed))
 
     def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
         """Ask the book; a later question of the same kind takes the place of one not answered yet."""
@@ -236,6 +239,7 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
     def ask(self, question: Question) -> None:
         """Open a question at the foot of the page; a black screen asks nothing that nobody could read."""
         if not self.is_black:
+            self._said = ""
             self.screen.query_one(Asking).ask(question)
 
     async def _ask_book(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
@@ -250,8 +254,13 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
                 self.draw()
 
     async def _ask_bench(
-        self, *acts: AnyAct, hold_s: float = 0.0, then: Callable[[], None] | None = None
+        self,
+        *acts: AnyAct,
+        hold_s: float = 0.0,
+        then: Callable[[], None] | None = None,
+        typed: Typed | None = None,
     ) -> None:
+        asked_s = self._own_s()
         try:
             *before, last = map(checked, acts)
             asked = []
@@ -261,7 +270,10 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
             done = self.link.do(last)
             await (asyncio.gather(*asked, done) if asked else done)
         except Refused as refusal:
-            self.say(f"No: {refusal.line}")
+            if typed is not None and self._own_s() - asked_s < SAME_PRESS_S:
+                self.ask(typed.question.again(typed.answer, refusal.line))
+            else:
+                self.say(f"No: {refusal.line}")
         else:
             if then is not None:
                 then()
@@ -277,6 +289,7 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
         """Turn to a page, without the foot."""
         if page != self.page:
             self.page = page
+            self._said = ""
             self.switch_screen(page)
 
     def action_start_controller(self) -> None:

@@ -24,24 +24,13 @@ from firmware_py.service.shapes import (
 from tui.asks.choosing import choice
 from tui.asks.reading import read_seconds, read_volume_ml
 from tui.desk import Desk
+from tui.link import checked
 from tui.widgets.asking import Question
 from tui.words.times import printable
 
 # Which bath a step is done in; any other step is done in some other bath.
 MADE_FOR = {"develop": "developer", "stop": "stop bath", "fix": "fixer", "clear": "clearing bath"}
 LONGEST_NAME = 60
-
-
-def typed(words: str, read: Callable[[str], None], desk: Desk, start: str = "") -> Question:
-    """Return a question for a line; what ``read`` refuses is said."""
-
-    def take(text: str) -> None:
-        try:
-            read(text)
-        except Refused as refusal:
-            desk.say(f"No: {refusal.line}")
-
-    return Question(words, take, start=start)
 
 
 # --- a new bath ---
@@ -67,10 +56,12 @@ def _formula_question(kind: str, formulas: list[FormulaView], desk: Desk) -> Que
 
 def _volume_question(formula: FormulaView, desk: Desk) -> Question:
     def read(text: str) -> None:
-        desk.ask(_name_question(formula, read_volume_ml(text, where="volume"), desk))
+        volume_ml = read_volume_ml(text, where="volume")
+        checked(MakeBath(formula=formula.name, volume_ml=volume_ml))
+        desk.ask(_name_question(formula, volume_ml, desk))
 
-    words = f"{printable(formula.title)}. How much (500 ml, or 20 oz), then Enter:"
-    return typed(words, read, desk)
+    words = f"{printable(formula.title)}. How much (500 ml, 1 l, or 20 imperial fl oz), then Enter:"
+    return Question(words, read, start="")
 
 
 def _name_question(formula: FormulaView, volume_ml: float, desk: Desk) -> Question:
@@ -152,7 +143,7 @@ def _clearing_question(bath: BathView, desk: Desk) -> Question:
         desk.ask(choice(f"Clear in {clearing_s:.0f} s in {printable(bath.name)}:", deeds, desk.ask))
 
     words = f"A plate was clear in {printable(bath.name)} after (seconds, or 1:30), then Enter:"
-    return typed(words, read, desk)
+    return Question(words, read, start="")
 
 
 def _date_question(bath: BathView, desk: Desk) -> Question:
@@ -162,4 +153,4 @@ def _date_question(bath: BathView, desk: Desk) -> Question:
         desk.do(DateBath(bath=bath.name, made=text.strip()[:40]))
 
     words = f"{printable(bath.name)} was made on (2026-03-14, or with an hour 2026-03-14T19:30), then Enter:"
-    return typed(words, read, desk, start=bath.made_utc[:10])
+    return Question(words, read, start=bath.made_utc[:10])

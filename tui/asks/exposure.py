@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 import msgspec
@@ -15,7 +15,6 @@ from firmware_py.craft.exposure_note import (
     read_light,
     read_taken,
 )
-from firmware_py.craft.refusal import Refused
 from firmware_py.craft.scene import LIGHTINGS, SKIES, SUBJECTS, subject_called
 from firmware_py.craft.stops import read_stop
 from firmware_py.service.shapes import BenchView, ExposureNoted, LifeView, NoteExposure
@@ -73,62 +72,73 @@ def _filter(text: str, _: ExposureNoted) -> Values:
 
 
 FORM: tuple[Field, ...] = (
-    Field("When (14:10, or the whole date)", lambda noted: noted.taken, _when),
+    Field("When (14:10 of that day, or the whole date)", lambda noted: noted.taken, _when),
     Field("Where (59.8N 5.2E, or a name)", lambda noted: noted.where, lambda text, _: {"where": text}),
-    Field("Subject", lambda noted: noted.subject, lambda text, _: {"subject": text}, stays=False),
-    Field("Scene (street)", lambda noted: noted.scene, _scene, hint=f"Scenes: {', '.join(SUBJECTS)}"),
     Field(
-        "Light: sky and sun (hazy side)",
+        "Subject, in your words", lambda noted: noted.subject, lambda text, _: {"subject": text}, stays=False
+    ),
+    Field(
+        "Scene: one of these words, or nothing", lambda noted: noted.scene, _scene, hint=", ".join(SUBJECTS)
+    ),
+    Field(
+        "Light: a sky and a sun (hazy side)",
         lambda noted: f"{noted.sky} {noted.lighting}".strip(),
         _light,
         hint=f"Skies: {', '.join(SKIES)}.\nSun: {', '.join(LIGHTINGS)}",
     ),
     Field("Stop (f/16, or U.S. 64)", lambda noted: noted.stop, _stop),
     Field(
-        "Time (2, 1/2, or 1:20)",
+        "Time in seconds (2, 1/2), or in minutes (1:20)",
         lambda noted: f"{noted.time_s:g}" if noted.time_s is not None else "",
         _time,
         stays=False,
     ),
     Field("Extension (a factor, or draw/focus 300/210)", lambda noted: noted.extension, _extension),
     Field("Filter with its factor (yellow 4)", lambda noted: noted.filters, _filter),
-    Field("Remark", lambda noted: noted.remark, lambda text, _: {"remark": text}, stays=False),
+    Field("Remark, in your words", lambda noted: noted.remark, lambda text, _: {"remark": text}, stays=False),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A form for a plate, beginning with its own note or with that of the side before."""
+    """A form for a plate, beginning with its own note or with that of the side before.
+
+    ``typed`` and ``said`` are what was typed into each line so far, and what that came to.
+    """
 
     plate: LifeView
     before: ExposureNoted
     is_own: bool
     desk: Desk
+    typed: dict[int, str] = field(default_factory=dict)
+    said: dict[int, Values] = field(default_factory=dict)
 
-    def ask(self, at: int = 0, said: Values | None = None, typed: str | None = None) -> None:
-        """Ask for the line number ``at``; ``said`` is what the lines before came to."""
-        field, said = FORM[at], said or {}
-        start = field.has(self.before) if self.is_own or field.stays else ""
-        words = f"{printable(self.plate.name)}, {at + 1} of {len(FORM)}. {field.words}:"
-        if field.hint:
-            words += f"\n{field.hint}"
+    def ask(self, at: int = 0) -> None:
+        """Ask for the line number ``at``; what was typed there before stands there again."""
+        line = FORM[at]
+        start = line.has(self.before) if self.is_own or line.stays else ""
+        words = f"{printable(self.plate.name)}, {at + 1} of {len(FORM)}. {line.words}:"
+        if line.hint:
+            words += f"\n{line.hint}"
+        self.desk.ask(
+            Question(
+                words,
+                lambda text: self._take(at, text),
+                start=self.typed.get(at, start),
+                back=(lambda: self.ask(at - 1)) if at else None,
+            )
+        )
 
-        def answered(text: str) -> None:
-            self._take(at, said, text)
-
-        self.desk.ask(Question(words, answered, start=start if typed is None else typed))
-
-    def _take(self, at: int, said: Values, text: str) -> None:
-        try:
-            said = {**said, **FORM[at].read(printable(text), self.before)}
-        except Refused as refusal:
-            self.desk.say(f"No: {refusal.line}")
-            self.ask(at, said, typed=text)
-            return
+    def _take(self, at: int, text: str) -> None:
+        self.said[at] = FORM[at].read(printable(text), self.before)
+        self.typed[at] = text
         if at + 1 < len(FORM):
-            self.ask(at + 1, said)
-        else:
-            self.desk.do(msgspec.structs.replace(NoteExposure(plate=self.plate.name), **said))
+            self.ask(at + 1)
+            return
+        note = NoteExposure(plate=self.plate.name)
+        for values in self.said.values():
+            note = msgspec.structs.replace(note, **values)
+        self.desk.do(note)
 
 
 def ask_exposure(plate: LifeView, last: ExposureNoted | None, view: BenchView, desk: Desk) -> None:

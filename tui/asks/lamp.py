@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from firmware_py.craft.refusal import Refused
 from firmware_py.service.shapes import (
     AddBurn,
     AnyAct,
@@ -28,18 +27,14 @@ from tui.widgets.asking import Question
 from tui.words.print import seconds
 from tui.words.times import printable
 
-PAPER_FORM = "paper, grade (speed 200, range 1.05 where known)"
+PAPER_FORM = "paper? Its name, and its grade, speed and range where known: gaslight, 2, speed 200, range 1.05"
 
 
 def typed(desk: Desk, words: str, act: Callable[[str], AnyAct | None], start: str = "") -> Question:
-    """Return a question for a line of text; an answer that makes no act is refused in words."""
+    """Return a question for a line of text, and ask the bench for the act that it makes."""
 
     def answered(text: str) -> None:
-        try:
-            wanted = act(text)
-        except Refused as refusal:
-            desk.say(f"No: {refusal.line}")
-            return
+        wanted = act(text)
         if wanted is not None:
             desk.do(wanted)
 

@@ -22,12 +22,13 @@ from firmware_py.service.shapes import (
     TakeBackExposure,
 )
 from tui.asks.choosing import choice
-from tui.asks.reading import read_count, read_number
+from tui.asks.reading import read_count, read_name, read_number
 from tui.desk import Desk
+from tui.link import checked
 from tui.widgets.asking import Question
 from tui.words.times import printable
 
-AS_USUAL = "as usual"
+AS_USUAL = "as the settings say of the usual plate"
 REACHED: tuple[Reached, ...] = get_args(Reached)
 
 
@@ -104,32 +105,44 @@ def _holder_question(desk: Desk) -> Question:
     def named(text: str) -> None:
         desk.do(EnterHolder(name=printable(text)))
 
-    return Question("Name of the holder (3 has the sides 3A and 3B), then Enter:", named, start="")
+    words = "Name or number of the holder (holder 3 has the sides 3A and 3B), then Enter:"
+    return Question(words, named, start="")
 
 
 def _box_name_question(desk: Desk) -> Question:
     def named(text: str) -> None:
-        if name := printable(text):
-            desk.ask(_plates_question(name, desk))
+        name = read_name(printable(text), example="spring")
+        checked(EnterBox(name=name, plates=1))
+        boxes = desk.view.plates.boxes if desk.view is not None else ()
+        if name.casefold() in {box.name.casefold() for box in boxes}:
+            raise Refused(f"a box is called {name} already", where="boxes", allowed="another name")
+        desk.ask(_plates_question(name, desk))
 
-    return Question("Name of the box (spring: plates spring/1, spring/2 ...), then Enter:", named, start="")
+    words = "Name of the box (box spring has the plates spring/1, spring/2 ...), then Enter:"
+    return Question(words, named, start="")
 
 
 def _plates_question(name: str, desk: Desk) -> Question:
     def counted(text: str) -> None:
-        desk.ask(_index_question(name, read_count(text, where="plates"), desk))
+        plates = read_count(text, where="plates")
+        checked(EnterBox(name=name, plates=plates))
+        desk.ask(_index_question(name, plates, desk))
 
-    return typed(f"Box {name}. How many plates are in it? Then Enter:", counted, desk, start="12")
+    return Question(f"Box {name}. How many plates are in it? Then Enter:", counted, start="12")
 
 
 def _index_question(name: str, plates: int, desk: Desk) -> Question:
     def said(text: str) -> None:
         plain = text.strip()
         index = read_number(plain, where="index", example="2, or 1/4") if plain else None
+        checked(EnterBox(name=name, plates=plates, speed_index=index))
         desk.ask(_sees_question(name, plates, index, desk))
 
-    words = f"Box {name}. Speed index (f/16 at 1/index s in bright sun; nothing: not known), then Enter:"
-    return typed(words, said, desk)
+    words = (
+        f"Box {name}. Speed index (2 where 1/2 s at f/16 is right in bright sun; nothing typed: not known), "
+        "then Enter:"
+    )
+    return Question(words, said, start="")
 
 
 def _sees_question(name: str, plates: int, index: float | None, desk: Desk) -> Question:
@@ -138,15 +151,3 @@ def _sees_question(name: str, plates: int, index: float | None, desk: Desk) -> Q
 
     kinds = {f"sees {sees}": partial(enter, sees) for sees in get_args(Sensitivity)}
     return choice(f"Box {name}. What do its plates see?", {AS_USUAL: partial(enter, None), **kinds}, desk.ask)
-
-
-def typed(words: str, read: Callable[[str], None], desk: Desk, start: str = "") -> Question:
-    """Return a question for a line; what ``read`` refuses is said, and nothing follows."""
-
-    def take(text: str) -> None:
-        try:
-            read(text)
-        except Refused as refusal:
-            desk.say(f"No: {refusal.line}")
-
-    return Question(words, take, start=start)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import partial
 
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Refused, shown
 from firmware_py.service.shapes import (
     Abandon,
     AnyAct,
@@ -21,6 +21,7 @@ from firmware_py.service.shapes import (
     TakeUp,
 )
 from tui.asks.choosing import choice
+from tui.asks.reading import read_name
 from tui.desk import Desk
 from tui.widgets.asking import MOST_CHOICES, Question
 from tui.words.lane import step_here
@@ -90,7 +91,7 @@ def note_question(lane: LaneView, draft: str, do: Do, keep: Callable[[str], None
             do(Note(text=printable(text), lane=lane.lane))
 
     words = f"Note for {printable(lane.plate)}, then Enter:"
-    return Question(words, written, start=draft, put_aside=keep)
+    return Question(words, written, start=draft, draft=True, put_aside=keep)
 
 
 TYPE_IT = "type it"
@@ -114,28 +115,22 @@ def phrase_question(lane: LaneView, phrases: Sequence[PhraseView], typing: Quest
     )
 
 
-def temperature_question(lane: LaneView, do: Do, say: Callable[[str], None]) -> Question:
+def temperature_question(lane: LaneView, do: Do) -> Question:
     """Ask for the temperature of a bath as read by hand."""
 
     def told(text: str) -> None:
-        try:
-            do(SayTemperature(bath_degC=read_bath_degC(text), lane=lane.lane))
-        except Refused as refusal:
-            say(f"No: {refusal.line}")
+        do(SayTemperature(bath_degC=read_bath_degC(text), lane=lane.lane))
 
     return Question(f"Temperature in tray {lane.lane} (19.4, or 67 F), then Enter:", told, start="")
 
 
-def away_question(lane: LaneView, do: Do, say: Callable[[str], None]) -> Question:
+def away_question(lane: LaneView, do: Do) -> Question:
     """Ask how long a plate lay while the bench was away."""
 
     def told(text: str) -> None:
-        try:
-            do(TakeUp(lane=lane.lane, away_s=60.0 * read_minutes(text)))
-        except Refused as refusal:
-            say(f"No: {refusal.line}")
+        do(TakeUp(lane=lane.lane, away_s=60.0 * read_minutes(text)))
 
-    words = f"How many minutes did {printable(lane.plate)} lie since the bench went away? Then Enter:"
+    words = f"How many minutes (12.5) did {printable(lane.plate)} lie since the bench went away? Then Enter:"
     return Question(words, told, start="")
 
 
@@ -166,10 +161,13 @@ def read_bath_degC(text: str) -> float:
 
 def read_minutes(text: str) -> float:
     """Return minutes as typed. Raises Refused for anything that is no time a plate could have lain."""
+    read_name(text, where="away", example="12.5")
     try:
         minutes = float(text.strip().replace(",", "."))
     except ValueError:
-        minutes = -1.0
+        from firmware_py.craft.units import read_time_s
+
+        minutes = read_time_s(text, where="away") / 60.0
     if not 0.0 <= minutes <= LONGEST_AWAY_MIN:
-        raise Refused(f"{text!r} is no time in minutes", where="away", allowed="0 to 10080, as in 12.5")
+        raise Refused(f"{shown(text)} is no time", where="away", allowed="0 to 10080 minutes, as in 12.5")
     return minutes

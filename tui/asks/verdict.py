@@ -90,10 +90,7 @@ class _Judging:
 
     def _measures(self) -> Question:
         def read(text: str) -> None:
-            try:
-                self._said = replace(self._said, **read_measures(text))
-            except Refused as refusal:
-                self._desk.say(f"No: {refusal.line}")
+            self._said = replace(self._said, **read_measures(text))
             self._desk.ask(self._rest())
 
         words = (

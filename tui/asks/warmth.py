@@ -12,7 +12,6 @@ from firmware_py.service.shapes import (
     SetHeat,
     StopHeat,
 )
-from tui.asks.baths import typed
 from tui.asks.choosing import choice
 from tui.asks.trays import read_bath_degC, temperature_question
 from tui.desk import Desk
@@ -42,7 +41,7 @@ def _degrees_question(heater: HeaterView, desk: Desk) -> Question:
 
     allowed = f"{heater.coldest_set_degC:g} to {heater.warmest_set_degC:g} °C"
     words = f"Bring the {printable(heater.place)} to ({allowed}; 20, or 68 F), then Enter:"
-    return typed(words, read, desk)
+    return Question(words, read, start="")
 
 
 def probe_question(view: BenchView, desk: Desk) -> Question:
@@ -64,7 +63,7 @@ def _against_question(probe: ProbeView, desk: Desk) -> Question:
         desk.do(act)
 
     name = printable(probe.name)
-    shows = typed(f"The thermometer beside {name} shows (19.4, or 67 F), then Enter:", read, desk)
+    shows = Question(f"The thermometer beside {name} shows (19.4, or 67 F), then Enter:", read, start="")
     deeds = {
         "it has lain in melting ice, stirred, for some minutes": partial(
             desk.do, CalibrateProbe(probe=probe.name, against="ice point")
@@ -78,7 +77,7 @@ def tray_temperature_question(view: BenchView, desk: Desk) -> Question:
     """Ask for which tray a temperature is told by hand, then for the temperature."""
     open_lanes = [lane for lane in view.lanes if lane.state != "ended"]
     questions = {
-        f"tray {lane.lane}, {printable(lane.plate)}": temperature_question(lane, desk.do, desk.say)
+        f"tray {lane.lane}, {printable(lane.plate)}": temperature_question(lane, desk.do)
         for lane in sorted(open_lanes, key=lambda lane: lane.lane)
     }
     if len(questions) == 1:

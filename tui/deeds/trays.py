@@ -100,13 +100,11 @@ class TrayDeeds(Deeds):
 
     def action_temperature(self) -> None:
         """Ask for the temperature."""
-        desk = self.desk
-        self._with_lane(lambda lane: desk.ask(asks.temperature_question(lane, desk.do, desk.say)))
+        self._with_lane(lambda lane: self.desk.ask(asks.temperature_question(lane, self.desk.do)))
 
     def action_say_away(self) -> None:
         """Ask how long the plate lay."""
-        desk = self.desk
-        self._with_lane(lambda lane: desk.ask(asks.away_question(lane, desk.do, desk.say)))
+        self._with_lane(lambda lane: self.desk.ask(asks.away_question(lane, self.desk.do)))
 
     def action_abandon(self) -> None:
         """Ask, then give the run up."""

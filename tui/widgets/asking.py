@@ -6,7 +6,7 @@ It opens at the foot of the page, never over it: time and cues stay in sight whi
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from textwrap import wrap
 
 from textual import events
@@ -15,6 +15,7 @@ from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Input
 
+from firmware_py.craft.refusal import Refused
 from tui.widgets.line import Line
 
 MOST_CHOICES = 9
@@ -29,6 +30,9 @@ class Question:
 
     ``choices`` make it a choice by number, or by ``choice_keys``, one for each; ``start`` a line to type,
     beginning so; neither, a yes. ``put_aside`` gets what was typed when the person leaves without an answer.
+    ``back`` asks for the line before. ``then`` may raise Refused: the question is asked again, with the
+    reason as ``no`` and what was typed as a ``draft``: the typing goes on at its end. What else stands in the
+    line at first is kept by Enter, and goes with the first letter typed.
     """
 
     words: str
@@ -37,6 +41,13 @@ class Question:
     start: str | None = None
     put_aside: Callable[[str], None] = field(default=lambda _: None)
     choice_keys: tuple[str, ...] = ()
+    back: Callable[[], None] | None = None
+    draft: bool = False
+    no: str = ""
+
+    def again(self, answer: str, no: str) -> Question:
+        """Return the same question once more, and why the ``answer`` was none."""
+        return replace(self, start=None if self.start is None else answer, draft=True, no=no)
 
     @property
     def by_key(self) -> dict[str, str]:
@@ -48,7 +59,7 @@ class Question:
     def keys(self) -> tuple[tuple[str, str], ...]:
         """Get the keys that hold while this is asked, with their words."""
         if self.start is not None:
-            return (("Enter", "done"), ("Escape", "leave it"))
+            return self._typing_keys()
         if self.choice_keys:
             return (("a key", "as it says"), ("Escape", "leave it"))
         if self.choices:
@@ -58,11 +69,39 @@ class Question:
     @property
     def rows(self) -> int:
         """Get how many lines it fills."""
-        return 1 + len(self.choices) + (self.start is not None)
+        return 1 + len(self.choices) + (self.start is not None) + bool(self.no)
+
+    def _typing_keys(self) -> tuple[tuple[str, str], ...]:
+        before = (("↑", "the line before"),) if self.back is not None else ()
+        kept = self.start and not self.draft
+        enter = (
+            (("Enter", "keep it"), ("a letter", "writes anew"), ("→", "add to it"))
+            if kept
+            else (("Enter", "done"),)
+        )
+        return (*enter, *before, ("Escape", "leave it"))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A line that was typed, and what it answers."""
+
+    question: Question
+    answer: str
+
+
+class _Answer(Input):
+    """A line to type in. What stands there at first goes with the first letter; backwards sign by sign."""
+
+    def action_delete_left(self) -> None:
+        """Delete the last sign."""
+        if not self.selection.is_empty:
+            self.cursor_position = len(self.value)
+        super().action_delete_left()
 
 
 class Asking(Vertical, can_focus=True):
-    """Shows one question at a time, or nothing."""
+    """Shows one question at a time, or nothing; ``answering`` holds the line that is just being taken in."""
 
     class Changed(Message):
         """A question was opened or closed."""
@@ -74,12 +113,13 @@ class Asking(Vertical, can_focus=True):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's word
         super().__init__(id=id)
         self.question: Question | None = None
+        self.answering: Typed | None = None
         self.display = False
 
     def compose(self) -> ComposeResult:
         """Lay out the words and the line to type in."""
         yield Line(id="asked")
-        answer = Input(id="answer", compact=True, select_on_focus=False)
+        answer = _Answer(id="answer", compact=True, select_on_focus=False)
         answer.cursor_blink = False
         yield answer
 
@@ -90,7 +130,8 @@ class Asking(Vertical, can_focus=True):
         self.question = question
         typed = question.start is not None
         width = max(20, self.screen.size.width)
-        words = [part for line in question.words.split("\n") for part in wrap(line, width)]
+        asked_for = f"No: {question.no}\n{question.words}" if question.no else question.words
+        words = [part for line in asked_for.split("\n") for part in wrap(line, width)]
         lines = [*words, *_choice_lines(question, width)]
         asked = self.query_one("#asked", Line)
         asked.styles.height = len(lines)
@@ -101,6 +142,8 @@ class Asking(Vertical, can_focus=True):
         answer.cursor_position = len(answer.value)
         self.display = True
         self.screen.set_focus(answer if typed else self)
+        if typed and not question.draft:
+            answer.select_all()
         self.post_message(self.Changed(open=True))
 
     def leave(self) -> None:
@@ -125,6 +168,8 @@ class Asking(Vertical, can_focus=True):
         elif question.start is not None:
             if event.key not in PAGE_KEYS:
                 return
+            if event.key == "up" and question.back is not None:
+                self._go_back(question.back)
         elif question.choices:
             self._choose(question, event.key)
         elif event.key in YES_KEYS:
@@ -141,8 +186,20 @@ class Asking(Vertical, can_focus=True):
     def _answered(self, answer: str) -> None:
         question, self.question = self.question, None
         self._close()
-        if question is not None:
+        if question is None:
+            return
+        self.answering = Typed(question, answer) if question.start is not None else None
+        try:
             question.then(answer)
+        except Refused as refusal:
+            self.ask(question.again(answer, Refused(refusal.what, allowed=refusal.allowed).line))
+        finally:
+            self.answering = None
+
+    def _go_back(self, back: Callable[[], None]) -> None:
+        self.question = None
+        self._close()
+        back()
 
     def _close(self) -> None:
         self.display = False

@@ -1,0 +1,77 @@
+"""What is typed into a form: a wrong line loses nothing of it; and what is said goes when it is over."""
+
+from __future__ import annotations
+
+import pytest
+
+from firmware_py.craft.refusal import Refused
+from firmware_py.service.shapes import EnterBox, EnterHolder, MakeBath
+from tests.tui.pages.stage import stage
+from tests.tui.sample_baths import FORMULAS, with_baths
+from tests.tui.sample_plates import with_plates
+from tui.asks.reading import read_count, read_mm, read_number, read_seconds, read_volume_ml
+from tui.asks.trays import read_minutes
+
+
+async def test_a_wrong_line_is_asked_again_with_what_was_typed_and_the_form_goes_on(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press("0", "4", "n", "1", "enter")
+        assert "No: nothing is typed" in on.text()
+        await on.press(*"spring", "enter")
+        assert "No: a box is called spring already; allowed: another name" in on.text()
+        await on.press("2", "enter", *"0", "enter")
+        assert "No: out of bounds; allowed: at least 1" in on.text()
+        await on.press("backspace", "8", "enter", *"x", "enter")
+        text = on.text()
+        assert 'No: "x" is no number; allowed: for example 2, or 1/4' in text
+        assert "Box spring2. Speed index" in text
+        await on.press("backspace", "3", "enter", "2")
+        assert on.link.asked == [EnterBox(name="spring2", plates=8, speed_index=3.0, sensitivity="blue")]
+
+
+async def test_the_first_letter_writes_anew_and_up_is_the_line_before(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press("0", "4", "2", "w")
+        assert "keep it" in on.text()
+        await on.press(*"14:20", "enter")
+        assert "2 of 10. Where" in on.text()
+        await on.press("up")
+        text = on.text()
+        assert "1 of 10. When" in text
+        assert "14:20" in text
+        assert "2030-03-14T12:40" not in text
+
+
+async def test_what_the_bench_refuses_is_asked_again_at_once_and_goes_with_the_page(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        on.link.refuses = "a holder is called 3 already; allowed: another name"
+        await on.press("0", "4", "n", "2", "3", "enter")
+        assert "No: a holder is called 3 already; allowed: another name" in on.text()
+        on.link.refuses = ""
+        await on.press("1", "enter")
+        assert on.link.asked == [EnterHolder(name="3"), EnterHolder(name="31")]
+        await on.press("4", "o")
+        assert "Side 4B holds no plate" in on.text()
+        await on.press("0", "3")
+        assert "Side 4B holds no plate" not in on.text()
+
+
+async def test_a_bath_of_nothing_is_refused_before_its_name_is_asked(tmp_path):
+    async with stage(tmp_path, with_baths(), own_s=0.0) as on:
+        await on.press("0", "3", "m", "1", "1", "enter")
+        assert "No: nothing is typed" in on.text()
+        await on.press("5", "enter")
+        assert "No: out of bounds; allowed: at least 10" in on.text()
+        await on.press("0", "0", "enter", "enter")
+        assert on.link.asked == [MakeBath(formula=FORMULAS[0].name, volume_ml=500.0)]
+
+
+@pytest.mark.parametrize("read", [read_number, read_count, read_mm, read_seconds, read_volume_ml])
+def test_an_empty_line_is_no_number(read):
+    more = {"example": "8"} if read is read_number else {}
+    with pytest.raises(Refused, match="nothing is typed"):
+        read(" ", where="base", **more)
+
+
+def test_minutes_are_read_with_and_without_their_word():
+    assert [read_minutes(text) for text in ("2", "1,5", "2 min", "90 s")] == [2.0, 1.5, 2.0, 1.5]
