@@ -69,8 +69,10 @@ def _name_question(formula: FormulaView, volume_ml: float, desk: Desk) -> Questi
         name = printable(text)[:LONGEST_NAME]
         desk.do(MakeBath(formula=formula.name, volume_ml=volume_ml, name=name))
 
+    name = printable(formula.name)
     words = (
-        f"{volume_ml:.0f} ml. A name or its vessel (nothing typed: {printable(formula.name)} and a number):"
+        f"Amounts and order: embertray mix {name} --make {volume_ml:.0f}ml\n"
+        f"Its name or its vessel (nothing typed: {name} and a number), then Enter:"
     )
     return Question(words, named, start="")
 

@@ -131,13 +131,13 @@ def strip_question(here: PrintView, desk: Desk) -> Question:
 
 def _middle_question(here: PrintView, desk: Desk, plan: PlanStrip) -> Question:
     def act(text: str) -> AnyAct:
-        middle_s = read_seconds(text, where="middle") if text.strip() else None
+        middle_s = read_seconds(text, where="middle") if text.strip() or here.base_s is None else None
         return PlanStrip(
             patches=plan.patches, step_stops=plan.step_stops, method=plan.method, middle_s=middle_s
         )
 
     base = f" (nothing typed: {seconds(here.base_s)})" if here.base_s is not None else ""
-    return typed(desk, f"Its middle, seconds of full light{base}, then Enter:", act)
+    return typed(desk, f"Its middle, seconds of full light (8, or 1:30){base}, then Enter:", act)
 
 
 def burn_question(desk: Desk) -> Question:

@@ -14,11 +14,15 @@ class BathDeeds(AtDesk):
     """The acts behind the keys of the Baths page; one bath is chosen, by its id."""
 
     _chosen = ""
+    _before: frozenset[str] = frozenset()
 
     @property
     def bath(self) -> BathView | None:
-        """Get the bath that is chosen: the first, until a person chooses another."""
+        """Get the bath that is chosen: the first, until a person chooses or makes another."""
         baths = self.desk.view.baths if self.desk.view is not None else ()
+        made = [bath for bath in baths if self._before and bath.bath_id not in self._before]
+        if made:
+            self._chosen, self._before = made[-1].bath_id, frozenset()
         return next((bath for bath in baths if bath.bath_id == self._chosen), baths[0] if baths else None)
 
     def _choose(self, bath: BathView) -> None:
@@ -56,6 +60,7 @@ class BathDeeds(AtDesk):
         """Ask what bath is to be made."""
         view = self.desk.view
         if view is not None and view.formulas:
+            self._before = frozenset(bath.bath_id for bath in view.baths)
             self.desk.ask(asks.make_question(view, self.desk))
         elif view is not None:
             self.desk.say("The formulas are still being read: a moment")

@@ -33,9 +33,12 @@ class LampDeeds(Deeds):
         if here is None:
             self.desk.ask(asks.negative_question(view, self.desk))
         elif sheets_for_baths(here) == here.finished[-1:]:
-            self.desk.do(BatheSheet())
+            self.desk.do(BatheSheet(), then=self._bathed)
         else:
             self.desk.ask(bath_question(here, self.desk))
+
+    def _bathed(self) -> None:
+        self.desk.say("The sheet is in its first bath, timed on the Trays page; the next one may be exposed")
 
     def action_foot(self) -> None:
         """Press the foot switch; where only a foot held down would do, one press for on and one for off."""
@@ -53,7 +56,11 @@ class LampDeeds(Deeds):
         """Let that patch be the base."""
 
         def choose(here: PrintView) -> None:
-            if here.strip is not None and number <= len(here.strip.patches):
+            if here.strip is None:
+                self.desk.say("No strip is there to choose from: T plans one")
+            elif number > len(here.strip.patches):
+                self.desk.say(f"This strip has the patches 1 to {len(here.strip.patches)}")
+            else:
                 self.desk.do(ChoosePatch(place=float(number)))
 
         self._with_print(choose)

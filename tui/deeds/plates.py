@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from firmware_py.service.shapes import AnyAct, BenchView, ExposureNoted, LifeView, MarkExposed, UnloadPlate
+from firmware_py.service.shapes import (
+    AnyAct,
+    BenchView,
+    ExposureNoted,
+    LifeView,
+    MarkExposed,
+    ServeFoot,
+    UnloadPlate,
+)
 from tui.asks import plates as asks
 from tui.asks.exposure import ask_exposure
 from tui.asks.trays import routine_question
@@ -88,8 +96,12 @@ class PlateDeeds(AtDesk):
     def action_open_run(self) -> None:
         """Open a run with the plate that is chosen, and turn to where it goes on."""
 
+        def go_on_there() -> None:
+            self.desk.turn_to("trays")
+            self.desk.do(ServeFoot(to="trays"), again=True)
+
         def do(act: AnyAct) -> None:
-            self.desk.do(act, then=lambda: self.desk.turn_to("trays"))
+            self.desk.do(act, then=go_on_there)
 
         self._with_plate(
             lambda plate, view: self.desk.ask(routine_question(view, self.desk.ask, do, plate=plate.name))

@@ -21,7 +21,7 @@ from tui.deeds.deeds import Deeds
 from tui.keys.everywhere import EVERYWHERE
 from tui.keys.trays import TRAY_KEYS
 from tui.keys.use import NUMBER_KEYS
-from tui.words.lane import is_water_due
+from tui.words.lane import going_on_words, is_water_due
 from tui.words.marks import keyed_marks
 
 # Keys that the page itself has a use for: a mark with one of them is made by M and then that key.
@@ -47,13 +47,22 @@ class TrayDeeds(Deeds):
 
         def proceed(lane: LaneView) -> None:
             if lane.state == "interrupted":
-                self.desk.do(TakeUp(lane=lane.lane))
+                self._take_up(lane)
+            elif lane.state in {"running", "ended"} and not is_water_due(lane, self.desk.moment().now_s):
+                self.desk.say(going_on_words(lane, _key_of("plate is clear", lane)))
             elif is_water_due(lane, self.desk.moment().now_s):
                 self.desk.do(ChangeWater(lane=lane.lane))
             else:
                 self.desk.do(Proceed(lane=lane.lane))
 
         self._with_lane(proceed)
+
+    def _take_up(self, lane: LaneView) -> None:
+        """Take a run up after the likely time; where nobody can tell it, ask."""
+        if lane.away is not None and lane.away.likely_s is None:
+            self.desk.ask(asks.away_question(lane, self.desk.do))
+        else:
+            self.desk.do(TakeUp(lane=lane.lane))
 
     def action_mark(self, number: int) -> None:
         """Make the mark whose key is that number."""
@@ -135,3 +144,7 @@ class TrayDeeds(Deeds):
             return
         at = view.lanes.index(lane)
         self.desk.do(Focus(lane=view.lanes[(at + by) % len(view.lanes)].lane), again=True)
+
+
+def _key_of(mark: str, lane: LaneView) -> str:
+    return next((key for key, name in keyed_marks(lane).items() if name == mark and key not in TAKEN), "")

@@ -50,27 +50,34 @@ PLATE_KEYS: tuple[KeyUse, ...] = (
         "exposed",
         _with(_in_sides, "exposed"),
         "a full side",
-        "The plate in the side that is chosen is exposed. Enter can take that back.",
+        "The plate in the side that is chosen is exposed; W says so as well. Enter can take that back.",
     ),
     KeyUse(
         ("w",),
         "W",
         "write",
-        _with(lambda view: view.plates, "write it down"),
+        _with(lambda view: view.plates, "exposure"),
         "a plate that was loaded",
         "Write down its exposure, line by line. Enter keeps what stands there: that of the side before. "
-        "Escape leaves it all as it was.",
+        "A letter writes anew; ↑ is the line before; Escape leaves it all as it was.",
     ),
     KeyUse(
         ("o",),
         "O",
         "open_run",
-        _with(lambda view: view.plates, "open run"),
+        _with(lambda view: view.plates, "develop it"),
         "a plate",
-        "Open a run with the plate that is chosen; the Trays page goes on with it. The steps of the run "
-        "move the plate on by themselves.",
+        "Develop the plate that is chosen: a run is opened with it, and the Trays page goes on. The steps of "
+        "the run move the plate on by themselves.",
     ),
-    KeyUse(("n",), "N", "new", always("new"), "always", "Enter a box of plates, or a holder."),
+    KeyUse(
+        ("n",),
+        "N",
+        "new",
+        always("new"),
+        "always",
+        "Enter a box of plates, then a holder: both come before anything can be loaded.",
+    ),
     KeyUse(
         tuple(NUMBER_KEYS),
         "1-9",

@@ -29,7 +29,9 @@ def _proceed(lane: LaneView) -> str:
     return {
         "ready": "plate is in",
         "due": f"on to {printable(after.name)}" if after else "take it out",
-        "interrupted": "take it up",
+        "interrupted": "take it up"
+        if lane.away is None or lane.away.likely_s is not None
+        else "how long it lay",
     }.get(lane.state, "")
 
 

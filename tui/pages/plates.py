@@ -13,6 +13,7 @@ from firmware_py.service.shapes import BenchView
 from tui.deeds.plates import PlateDeeds
 from tui.keys.binding import bindings
 from tui.keys.plates import PLATE_KEYS
+from tui.keys.use import KeyUse
 from tui.moment import Moment
 from tui.pages.page import Page
 from tui.pages.rows import around, standing_out, wrapped
@@ -37,6 +38,20 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
     def on_asking_changed(self, event: Asking.Changed) -> None:
         """Give the room of the boxes to a question, so that the rows keep their own."""
         self.line("boxes").display = not event.open
+
+    def offers(self, use: KeyUse) -> bool:
+        """Return whether a key holds for the row that is chosen."""
+        row = self.row
+        if use.act == "load":
+            return any(one.side and one.plate is None for one in self.rows)
+        stage = row.plate.stage if row is not None and row.plate is not None else ""
+        return {
+            "unload": row is not None and bool(row.side) and bool(stage),
+            "exposed": stage == "loaded",
+            "open_run": stage in {"boxed", "loaded", "exposed"} and not _in_a_tray(row),
+            "write": bool(stage),
+            "plate": bool(stage),
+        }.get(use.act, True)
 
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""
@@ -76,7 +91,11 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
         return [waiting_words(view.plates), *shown] if view.plates.holders else shown
 
 
+def _in_a_tray(row: PlateRow | None) -> bool:
+    return row is not None and row.plate is not None and bool(row.plate.tray)
+
+
 def _first_steps(view: BenchView) -> str:
     if view.plates.boxes:
-        return " No holder yet: N enters one. 3 has the sides 3A and 3B"
-    return " The book knows no box and no holder yet: N enters them"
+        return " No holder yet: N, then 2. A holder called 3 has the sides 3A and 3B"
+    return " The book knows no box and no holder yet: N enters a box, then a holder"

@@ -11,7 +11,7 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
 
-from firmware_py.service.shapes import LaneView, StepView
+from firmware_py.service.shapes import BenchView, LaneView, StepView
 from tui.deeds.trays import TrayDeeds
 from tui.keys.binding import bindings
 from tui.keys.trays import TRAY_KEYS
@@ -124,8 +124,18 @@ def _words(moment: Moment) -> LaneWords:
     if moment.view is None:
         return LaneWords(what="No bench in sight yet")
     if moment.lane is None:
-        return LaneWords(what="No plate on the bench", call="O: open a run for a plate")
+        return LaneWords(
+            what="No plate on the bench", call="O: open a run for a plate", precedent=_waiting(moment.view)
+        )
     return lane_words(moment.lane, moment.now_s, moment.view.as_of_s)
+
+
+def _waiting(view: BenchView) -> str:
+    """Return what waits for a run, or where the work before it is done."""
+    exposed = sum(plate.stage == "exposed" and not plate.tray for plate in view.plates.plates)
+    if not exposed:
+        return "Before that (0): baths are made on page 3, plates loaded on page 4"
+    return f"{exposed} exposed plate{'s' if exposed > 1 else ''} of the book: O offers them by number"
 
 
 def _steps(lane: LaneView | None, width: int, rows: int) -> list[Content]:
@@ -155,7 +165,7 @@ def _trays(moment: Moment, width: int) -> list[Content]:
     view = moment.view
     if view is None or moment.lane is None or len(view.lanes) < 2:
         return []
-    lines = [Content(""), Content(f" TRAYS   keys act on [{moment.lane.lane}]")]
+    lines = [Content(""), Content(f" TRAYS ↑ ↓  keys act on [{moment.lane.lane}]")]
     for lane in view.lanes:
         words = one_line(lane, moment.now_s, width, in_focus=lane is moment.lane)
         pressing = is_pressing(lane)

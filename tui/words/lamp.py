@@ -148,7 +148,13 @@ def _what_in_the_dark(lamp: LampView, here: PrintView | None) -> str:
         return "No print is open"
     if lamp.next_s is not None:
         return f"LAMP OFF. Next: {printable(lamp.next)}, seconds"
-    return f"LAMP OFF. Next: {printable(lamp.next) or 'nothing yet'}"
+    return f"LAMP OFF. Next: {printable(lamp.next) or _next_choice(here)}"
+
+
+def _next_choice(here: PrintView) -> str:
+    if here.strip is not None and here.strip.finished:
+        return "the number of the best patch"
+    return "T, a test strip, or B, a base"
 
 
 def _call(lamp: LampView, here: PrintView | None) -> str:

@@ -10,7 +10,7 @@ from tui.words.development import clocks, equivalent_words, is_by_eye, precedent
 from tui.words.times import about, gone_words, left_words, next_change_s, printable, time_words
 
 WAITING = frozenset({"ready", "due", "interrupted"})
-LIGHT = {"dark": "NO LIGHT AT ALL", "safelight": "safelight only", "white": "white light may"}
+LIGHT = {"dark": "NO LIGHT AT ALL", "safelight": "safelight only", "white": "white light allowed"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +130,18 @@ def call(lane: LaneView, now_s: float) -> str:
             return clocks(lane, now_s) if is_developing(lane) else _in_a_bath(lane, now_s)
         case _:
             return ""
+
+
+def going_on_words(lane: LaneView, clear_key: str = "") -> str:
+    """Return what to press instead of Enter while a step goes on, or once the run is over."""
+    step = step_here(lane)
+    if lane.state == "ended" or step is None:
+        return "This run is over: O opens the next one"
+    name = printable(step.name)
+    if is_developing(lane):
+        return f"{name} goes on: P pulls the plate"
+    look = f"{clear_key} marks the plate clear, " if lane.look_due_s is not None and clear_key else ""
+    return f"{name} goes on: {look}C cuts it short"
 
 
 def bath_of(step: StepView | None) -> str:

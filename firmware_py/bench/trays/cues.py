@@ -73,7 +73,7 @@ def _towards_the_end(times: StepTimes, due_s: float, now_s: float, given: Collec
         left = "half a minute" if left_s > SOON_S - 1.0 else f"{left_s:.0f} s"
         yield Cue("soon", f"{times.name}: {left} to go", "soon", due_s - SOON_S)
     if "now" not in given:
-        words = f"{times.name} is at its ceiling" if times.at_ceiling else f"{times.name}: now"
+        words = f"{times.name} is at its ceiling" if times.at_ceiling else f"{times.name} is over"
         then = f"; {times.then}" if times.then else ""
         yield Cue("now", words + then, "call" if times.at_ceiling else "now", due_s)
 

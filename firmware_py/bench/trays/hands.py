@@ -45,7 +45,7 @@ class Hands:
             raise Refused(
                 f"cannot move on while {plan.name} goes on",
                 where="proceed",
-                allowed="pull a plate out of the developer, or cut another step short",
+                allowed="once its time is over; or pull it out of a developer, cut any other step short",
             )
 
     def mark(self, lane: Lane, what: str) -> None:

@@ -8,6 +8,8 @@ from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.journal import events as ev
 
+# Ended so, the plate may still lie in its bath: the last cue says where it goes, and stands on.
+BY_THE_CLOCK: frozenset[ev.StepEnd] = frozenset({"time", "appearance", "ceiling"})
 # What is said of a tray.
 OF_A_TRAY: tuple[Kind, ...] = ("cue", "bath outside window", "tray stalled")
 
@@ -43,6 +45,8 @@ class Stepping:
             raise AssertionError("no step goes on")
         bath_degC = lane.believed(self._scribe.clock.now_s()).bath_degC if lane.is_developing else None
         self._scribe.write(lane.record, ev.StepEnded(step=here.step, why=why, bath_degC=bath_degC))
+        if why not in BY_THE_CLOCK:
+            self._notices.clear("cue", about=lane.number)
         if lane.plan is not None:
             self.start_next(lane)
             return

@@ -17,6 +17,7 @@ from firmware_py.service.shapes import (
     NotePlate,
     OpenRun,
     PlatesView,
+    ServeFoot,
     TakeBackExposure,
     UnloadPlate,
 )
@@ -54,7 +55,7 @@ async def test_every_side_and_plate_is_told_by_shape_and_words(tmp_path, size):
 async def test_an_empty_book_says_how_to_begin(tmp_path):
     async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
         await on.press(*PAGE)
-        assert "The book knows no box and no holder yet: N enters them" in on.text()
+        assert "The book knows no box and no holder yet: N enters a box, then a holder" in on.text()
         await on.press("i", "e", "w", "o")
         assert "No holder yet: N enters one" in on.text()
         assert on.link.asked == []
@@ -67,7 +68,6 @@ async def test_an_empty_book_says_how_to_begin(tmp_path):
         (("3", "u"), UnloadPlate(side="4A")),
         (("3", "e"), MarkExposed(side="4A")),
         (("2", "enter", "1"), TakeBackExposure(plate="spring/2")),
-        (("2", "o", "1"), OpenRun(plate="spring/2", routine="pyro-soda")),
         (("5", "enter", "3"), AdvancePlate(plate="spring/4", to="dry")),
         (("3", "enter", "1", *"wet", "enter"), NotePlate(plate="spring/3", text="wet")),
         (("3", "enter", "2", *"fell", "enter"), BreakPlate(plate="spring/3", how="fell")),
@@ -97,6 +97,23 @@ async def test_a_line_of_the_form_tells_the_words_there_are_while_it_is_asked(tm
         assert [words for words in told if words in on.text()] == told
         await on.press(*"fog", "enter")
         assert [words for words in told if words in on.text()] == told
+
+
+async def test_a_run_is_opened_with_the_plate_and_goes_on_at_the_trays(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press(*PAGE, "2")
+        assert "O  develop it" in on.text()
+        await on.press("o", "1")
+        assert on.link.asked == [OpenRun(plate="spring/2", routine="pyro-soda"), ServeFoot(to="trays")]
+        assert on.text().startswith(" TRAYS ")
+
+
+async def test_only_the_keys_of_the_row_are_offered(tmp_path):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        await on.press(*PAGE, "4")
+        assert "I  load   N  new" in on.text()
+        await on.press("3")
+        assert "U  unload   E  exposed   W  exposure   O  develop it" in on.text()
 
 
 async def test_an_empty_side_says_which_key_loads_it(tmp_path):

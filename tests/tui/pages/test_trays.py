@@ -11,6 +11,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     Abandon,
+    AwayView,
     ChangeWater,
     CutShort,
     Focus,
@@ -279,7 +280,7 @@ async def test_a_refusal_is_said_in_the_benchs_words(tmp_path):
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ("t h o t enter", 'No: temperature: "hot"'),
+        ("t h o t enter", 'No: "hot"'),
         ("t 9 e 9 enter", "No: bath degC: "),
         ("t n a n enter", "No: bath degC: "),
     ],
@@ -324,3 +325,27 @@ async def test_leaving_asks_nothing_of_the_bench(tmp_path):
         await on.press("q")
         assert on.link.asked == []
         assert on.screen.return_code == 0
+
+
+async def test_enter_says_what_to_press_while_a_step_goes_on_or_nobody_knows_how_long_it_lay(tmp_path):
+    unknown = AwayView(
+        last_utc="2031-05-04T19:00:00+00:00",
+        least_s=60.0,
+        likely_s=None,
+        doubt_s=0.0,
+        why_not="the wall clock went back",
+    )
+    cases = (
+        (lane(), "goes on: P pulls the plate"),
+        (
+            fixing(1, look_due_s=NOW_S + 300, mark_names=("fog", "plate is clear")),
+            "goes on: 2 marks the plate clear, C cuts it short",
+        ),
+        (lane(state="interrupted", away=unknown), "How many minutes (12.5) did"),
+    )
+    async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
+        for view, words in cases:
+            await on.show(bench(view))
+            await on.press("enter")
+            assert words in on.text()
+        assert on.link.asked == []
