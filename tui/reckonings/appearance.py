@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
 
 from firmware_py.craft.appearance import (
     DILUTION_MATTERS,
@@ -17,9 +16,7 @@ from firmware_py.craft.appearance import (
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.temperature import CoefficientRate, read_coefficient
 from firmware_py.craft.units import read_number, read_temperature_degC, read_time_s, say_temperature, say_time
-from tui.reckonings.topic import Answer, Json, Topic
-
-Part = tuple[dict[str, Json], list[str]]
+from tui.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
 def _declare(parser: argparse.ArgumentParser) -> None:
@@ -52,7 +49,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
         parts.append(_misread(args, appeared_s, factor))
     if args.at or args.finish or args.coefficient:
         parts.append(_finished_elsewhere(args, appeared_s, factor))
-    return _joined(parts)
+    return joined(parts)
 
 
 def _factor(args: argparse.Namespace) -> tuple[float, dict[str, Json], list[str]]:
@@ -126,15 +123,6 @@ def _printed(args: argparse.Namespace) -> Answer:
         lines.append("  the factor changes when this developer is diluted")
     lines.append("  a factor belongs to a formula and a contrast: find your own with --appeared and --time")
     return Answer({"agent": args.agent, "factors": rows}, tuple(lines))
-
-
-def _joined(parts: Sequence[Part]) -> Answer:
-    values: dict[str, Json] = {}
-    lines: list[str] = []
-    for more_values, more_lines in parts:
-        values |= more_values
-        lines += more_lines
-    return Answer(values, tuple(lines))
 
 
 TOPIC = Topic(_declare, _reckon)

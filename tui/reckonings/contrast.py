@@ -17,9 +17,7 @@ from firmware_py.craft.curve import mean_gradient, straight_part, tablet_points
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.units import read_number, read_time_s, say_time
 from firmware_py.craft.verdict import Contrast, Density
-from tui.reckonings.topic import Answer, Json, Topic
-
-Part = tuple[dict[str, Json], list[str]]
+from tui.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
 def _declare(parser: argparse.ArgumentParser) -> None:
@@ -58,7 +56,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
     if not parts:
         allowed = "--point twice or more, or --gamma-inf and --k with --want or --time; --densities; --after"
         raise Refused("not enough to reckon with", where="reckon contrast", allowed=allowed)
-    return _joined(parts)
+    return joined(parts)
 
 
 def _growth(args: argparse.Namespace) -> tuple[MeasuredGrowth | None, Growth | None]:
@@ -220,15 +218,6 @@ def _advice_said(advice: Advice) -> Part:
         f"  {advice.reason}",
     ]
     return values, lines
-
-
-def _joined(parts: Sequence[Part]) -> Answer:
-    values: dict[str, Json] = {}
-    lines: list[str] = []
-    for more_values, more_lines in parts:
-        values |= more_values
-        lines += more_lines
-    return Answer(values, tuple(lines))
 
 
 TOPIC = Topic(_declare, _reckon)

@@ -18,9 +18,7 @@ from firmware_py.craft.lamp import (
 )
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.units import read_length_mm, read_number, read_time_s, say_time
-from tui.reckonings.topic import Answer, Json, Topic
-
-Part = tuple[dict[str, Json], list[str]]
+from tui.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
 def _declare(parser: argparse.ArgumentParser) -> None:
@@ -50,8 +48,6 @@ def _declare(parser: argparse.ArgumentParser) -> None:
 
 
 def _reckon(args: argparse.Namespace) -> Answer:
-    values: dict[str, Json] = {}
-    lines: list[str] = []
     found = _lag_test(args)
     parts = [_lag_said(found)] if found else []
     lag_s = found.lag_s if found else _lag_given_s(args)
@@ -63,10 +59,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
         parts.append(_voltage(args))
     if not parts:
         raise Refused("not enough to reckon with", where="reckon lamp", allowed="see reckon lamp --help")
-    for more_values, more_lines in parts:
-        values |= more_values
-        lines += more_lines
-    return Answer(values, tuple(lines))
+    return joined(parts)
 
 
 def _lag_test(args: argparse.Namespace) -> Lag | None:

@@ -19,9 +19,7 @@ from firmware_py.craft.paper import (
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.strips import say_stops
 from firmware_py.craft.units import read_number, read_time_s, say_time
-from tui.reckonings.topic import Answer, Json, Topic
-
-Part = tuple[dict[str, Json], list[str]]
+from tui.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
 def _declare(parser: argparse.ArgumentParser) -> None:
@@ -64,12 +62,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
     parts += _printing(args)
     if not parts:
         raise Refused("not enough to reckon with", where="reckon paper", allowed="see reckon paper --help")
-    values: dict[str, Json] = {}
-    lines: list[str] = []
-    for more_values, more_lines in parts:
-        values |= more_values
-        lines += more_lines
-    return Answer(values, tuple(lines))
+    return joined(parts)
 
 
 def _grades(bounds: list[str]) -> Mapping[int, tuple[float, float]]:

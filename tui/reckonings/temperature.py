@@ -26,9 +26,8 @@ from firmware_py.craft.units import (
     say_temperature,
     say_time,
 )
-from tui.reckonings.topic import Answer, Json, Topic
+from tui.reckonings.topic import Answer, Json, Part, Topic, joined
 
-Part = tuple[dict[str, Json], list[str]]
 WAYS = "--coefficient, or --appeared twice or more, or --row twice or more"
 
 
@@ -66,12 +65,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
     if args.time or args.to or args.table or args.row:
         rate = _rate(args)
         parts.append(_table(args, rate) if args.table else _one_time(args, rate))
-    values: dict[str, Json] = {}
-    lines: list[str] = []
-    for more_values, more_lines in reversed(parts):
-        values |= more_values
-        lines += more_lines
-    return Answer(values, tuple(lines))
+    return joined(reversed(parts))
 
 
 def _coefficient_said(args: argparse.Namespace) -> Part:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 Json = None | bool | int | float | str | Sequence["Json"] | Mapping[str, "Json"]
+# What one part of an answer adds to its values and to its lines.
+Part = tuple[dict[str, Json], list[str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,3 +29,13 @@ class Topic:
 
     declare: Callable[[argparse.ArgumentParser], None]
     reckon: Callable[[argparse.Namespace], Answer]
+
+
+def joined(parts: Iterable[Part]) -> Answer:
+    """Return the parts of an answer as one, in their order."""
+    values: dict[str, Json] = {}
+    lines: list[str] = []
+    for more_values, more_lines in parts:
+        values |= more_values
+        lines += more_lines
+    return Answer(values, tuple(lines))
