@@ -7,15 +7,17 @@ from __future__ import annotations
 
 from typing import Literal
 
+from firmware_py.bench.fact import Fact
 from firmware_py.bench.lamp.print_view import LampView, PrintView
 from firmware_py.bench.plates.plates_view import PlatesView
-from firmware_py.bench.trays.lane_view import LaneView, Light, View
+from firmware_py.bench.trays.lane_view import LaneView
 from firmware_py.bench.upkeep.upkeep_view import BathView, FormulaView, HeaterView
 from firmware_py.bench.wired import DeviceKind
+from firmware_py.craft.routine import Light
 from firmware_py.devices.sounder import Tune
 
 
-class RelayView(View, frozen=True, kw_only=True):
+class RelayView(Fact, frozen=True, kw_only=True):
     """A relay by its name, whether it is on, and why."""
 
     name: str
@@ -23,7 +25,7 @@ class RelayView(View, frozen=True, kw_only=True):
     why: str
 
 
-class ProbeView(View, frozen=True, kw_only=True):
+class ProbeView(Fact, frozen=True, kw_only=True):
     """A probe by its name, where it lies, and its last word, corrected by ``offset_K`` [K].
 
     ``calibrated_utc`` and ``calibrated_by`` are empty before the first calibration; ``calibration_is_old``
@@ -42,14 +44,14 @@ class ProbeView(View, frozen=True, kw_only=True):
     calibration_is_old: bool = False
 
 
-class PhraseView(View, frozen=True, kw_only=True):
+class PhraseView(Fact, frozen=True, kw_only=True):
     """A note that one key says."""
 
     key: str
     words: str
 
 
-class NoticeView(View, frozen=True, kw_only=True):
+class NoticeView(Fact, frozen=True, kw_only=True):
     """Something the bench wants known: words, since when [boot s], and whether it is trouble.
 
     ``cause`` and ``to_do`` say what is usual with its ``kind``.
@@ -63,7 +65,7 @@ class NoticeView(View, frozen=True, kw_only=True):
     to_do: str = ""
 
 
-class DeviceView(View, frozen=True, kw_only=True):
+class DeviceView(Fact, frozen=True, kw_only=True):
     """A device: how it is connected, and how it is now where neither relay nor probe says more."""
 
     kind: DeviceKind
@@ -73,14 +75,14 @@ class DeviceView(View, frozen=True, kw_only=True):
     trouble: bool = False
 
 
-class SoundView(View, frozen=True, kw_only=True):
+class SoundView(Fact, frozen=True, kw_only=True):
     """The last pattern that was played, and how many there were since the start."""
 
     number: int
     tune: Tune
 
 
-class BenchView(View, frozen=True, kw_only=True):
+class BenchView(Fact, frozen=True, kw_only=True):
     """The whole bench at ``as_of_s`` [boot s], its time running ``speed`` times as fast as the real one.
 
     ``routines`` are those for plates; ``in_the_dark`` those of them under which the usual plate bears no

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import StepKind
 from firmware_py.craft.salts import Salt
 
 Column = Literal["printed", "metric"]
 Kind = Literal["developer", "fixer", "stop bath", "clearing bath", "hardener", "reducer", "other"]
+# The kind of bath that a step is done in; a step that does not stand here may be done in any.
+MADE_FOR: Mapping[StepKind, Kind] = MappingProxyType(
+    {"develop": "developer", "stop": "stop bath", "fix": "fixer", "clear": "clearing bath"}
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from collections.abc import AsyncIterator, Callable
 import msgspec
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.routine import StepKind
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
@@ -26,7 +27,7 @@ from firmware_py.service.shapes import (
 
 NOW_S = 5000.0
 MARKS = ("image appears", "sky is up", "shadow detail shows", "image through to the back", "fog")
-STEPS = (
+STEPS: tuple[tuple[str, StepKind, str, float], ...] = (
     ("Develop", "develop", "pyro-soda developer", 300.0),
     ("Stop", "stop", "water with a little acetic acid", 30.0),
     ("Fix", "fix", "plain hypo, 25 per cent", 600.0),

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import get_args
 
-from firmware_py.craft.formula import Kind
+from firmware_py.craft.formula import MADE_FOR, Kind
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.shapes import (
     BathView,
@@ -28,8 +28,6 @@ from tui.link import checked
 from tui.widgets.asking import Question
 from tui.words.times import printable
 
-# Which bath a step is done in; any other step is done in some other bath.
-MADE_FOR = {"develop": "developer", "stop": "stop bath", "fix": "fixer", "clear": "clearing bath"}
 LONGEST_NAME = 60
 
 

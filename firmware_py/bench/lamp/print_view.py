@@ -8,16 +8,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-import msgspec
-
+from firmware_py.bench.fact import Fact
 from firmware_py.journal.print_events import LampMode
 
 
-class Shown(msgspec.Struct, frozen=True, kw_only=True):
-    """A fact on display."""
-
-
-class LampView(Shown, frozen=True, kw_only=True):
+class LampView(Fact, frozen=True, kw_only=True):
     """The lamp: what it is lit for, until when, and what the foot or key does next.
 
     ``state`` is dark, announced (the book has it, the lamp comes on), lit, warm (kept lit, frame covered) or
@@ -54,7 +49,7 @@ class LampView(Shown, frozen=True, kw_only=True):
     safelight: Literal["unchanged", "off", "on"] = "unchanged"
 
 
-class PatchView(Shown, frozen=True, kw_only=True):
+class PatchView(Fact, frozen=True, kw_only=True):
     """A patch of the strip: what it shall get, what it got, and whether it is the one chosen."""
 
     patch: int
@@ -63,7 +58,7 @@ class PatchView(Shown, frozen=True, kw_only=True):
     chosen: bool = False
 
 
-class StripView(Shown, frozen=True, kw_only=True):
+class StripView(Fact, frozen=True, kw_only=True):
     """The last strip: ``exposed`` of its exposures are done.
 
     ``advice`` says what to cover or open now; while one of them goes on, ``advice_after`` what comes then.
@@ -78,7 +73,7 @@ class StripView(Shown, frozen=True, kw_only=True):
     advice_after: str = ""
 
 
-class BurnView(Shown, frozen=True, kw_only=True):
+class BurnView(Fact, frozen=True, kw_only=True):
     """A burn: stops, place, the extra light with the present base, and whether this sheet has got it."""
 
     burn: int
@@ -88,7 +83,7 @@ class BurnView(Shown, frozen=True, kw_only=True):
     given: bool
 
 
-class SheetView(Shown, frozen=True, kw_only=True):
+class SheetView(Fact, frozen=True, kw_only=True):
     """The sheet under the lamp, and what it shall get in all, base and burns together.
 
     ``owed`` names a part that was broken off, and ``owed_s`` what it wants.
@@ -103,7 +98,7 @@ class SheetView(Shown, frozen=True, kw_only=True):
     owed_s: float | None = None
 
 
-class FinishedView(Shown, frozen=True, kw_only=True):
+class FinishedView(Fact, frozen=True, kw_only=True):
     """A finished sheet; ``run_id`` is its way through the baths, None while it waits for them."""
 
     sheet: int
@@ -113,7 +108,7 @@ class FinishedView(Shown, frozen=True, kw_only=True):
     run_id: str | None
 
 
-class ProgramView(Shown, frozen=True, kw_only=True):
+class ProgramView(Fact, frozen=True, kw_only=True):
     """What was kept with this negative; ``base_now_s`` is its base for the present paper and distance."""
 
     base_s: float
@@ -124,7 +119,7 @@ class ProgramView(Shown, frozen=True, kw_only=True):
     kept_utc: str
 
 
-class PrintView(Shown, frozen=True, kw_only=True):
+class PrintView(Fact, frozen=True, kw_only=True):
     """The print that is open, or the last one."""
 
     print_id: str
@@ -151,7 +146,7 @@ class PrintView(Shown, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
 
 
-class FootRowView(Shown, frozen=True, kw_only=True):
+class FootRowView(Fact, frozen=True, kw_only=True):
     """A row of the foot's table at the lamp: what putting down, a short and a long press, and lifting do."""
 
     situation: str

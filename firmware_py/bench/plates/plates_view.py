@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import msgspec
-
+from firmware_py.bench.fact import Fact
 from firmware_py.journal.life_events import ExposureNoted, Stage
 from firmware_py.journal.plate_events import Sensitivity
 
 
-class PlatesFact(msgspec.Struct, frozen=True, kw_only=True):
-    """A fact on display."""
-
-
-class BoxView(PlatesFact, frozen=True, kw_only=True):
+class BoxView(Fact, frozen=True, kw_only=True):
     """A box: how many plates lie in it unexposed, the next of them, and how many are elsewhere at hand.
 
     ``safe_s`` [s] is the safe time of its emulsion under the safelight, None without a test of the user's.
@@ -32,7 +27,7 @@ class BoxView(PlatesFact, frozen=True, kw_only=True):
     safe_s: float | None
 
 
-class SideView(PlatesFact, frozen=True, kw_only=True):
+class SideView(Fact, frozen=True, kw_only=True):
     """A side of a holder and the plate it holds since ``since_utc``, or since when it holds none.
 
     That is empty where nobody knows. ``noted`` says whether its exposure is written down.
@@ -45,7 +40,7 @@ class SideView(PlatesFact, frozen=True, kw_only=True):
     noted: bool
 
 
-class HolderView(PlatesFact, frozen=True, kw_only=True):
+class HolderView(Fact, frozen=True, kw_only=True):
     """A holder with its sides."""
 
     holder_id: str
@@ -54,7 +49,7 @@ class HolderView(PlatesFact, frozen=True, kw_only=True):
     sides: tuple[SideView, ...]
 
 
-class LifeView(PlatesFact, frozen=True, kw_only=True):
+class LifeView(Fact, frozen=True, kw_only=True):
     """A plate out of its box and not yet filed; ``side`` is where it lies, empty outside a holder.
 
     ``tray`` is the one whose run it is in now, empty in none.
@@ -73,7 +68,7 @@ class LifeView(PlatesFact, frozen=True, kw_only=True):
     exposure: ExposureNoted | None
 
 
-class PlatesView(PlatesFact, frozen=True, kw_only=True):
+class PlatesView(Fact, frozen=True, kw_only=True):
     """The book of plates: boxes and holders in use, and the newest of the plates that are on their way.
 
     ``more`` is how many of these do not stand here.

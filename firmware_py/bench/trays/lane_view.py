@@ -7,20 +7,15 @@ from __future__ import annotations
 
 from typing import Literal
 
-import msgspec
-
+from firmware_py.bench.fact import Fact
 from firmware_py.bench.upkeep.upkeep_view import PlateLightView, PlateView
+from firmware_py.craft.routine import Light, StepKind
 
 LaneState = Literal["ready", "running", "due", "interrupted", "ended"]
-Light = Literal["safelight", "dark", "white"]
 EndingBy = Literal["time", "appearance", "ceiling"]
 
 
-class View(msgspec.Struct, frozen=True, kw_only=True):
-    """A fact on display."""
-
-
-class BathTemperature(View, frozen=True, kw_only=True):
+class BathTemperature(Fact, frozen=True, kw_only=True):
     """The bath's temperature [degC], how sure [K], when it was read [boot s], where it goes [K/min]."""
 
     bath_degC: float
@@ -30,14 +25,14 @@ class BathTemperature(View, frozen=True, kw_only=True):
     trend_K_per_min: float | None = None
 
 
-class StepView(View, frozen=True, kw_only=True):
+class StepView(Fact, frozen=True, kw_only=True):
     """One step of the routine and whether it lies behind, is going on, or comes; what light it allows.
 
     ``bath_name`` is the bath that is named for it, of those on the bench.
     """
 
     name: str
-    kind: str
+    kind: StepKind
     bath: str
     planned_s: float
     place: Literal["done", "here", "to come"]
@@ -45,7 +40,7 @@ class StepView(View, frozen=True, kw_only=True):
     light_allowed: Light = "safelight"
 
 
-class MarkView(View, frozen=True, kw_only=True):
+class MarkView(Fact, frozen=True, kw_only=True):
     """A mark made in this run, by seconds in its step and, in a developer, equivalent seconds."""
 
     what: str
@@ -53,14 +48,14 @@ class MarkView(View, frozen=True, kw_only=True):
     equivalent_s: float | None
 
 
-class CueView(View, frozen=True, kw_only=True):
+class CueView(Fact, frozen=True, kw_only=True):
     """What the bench will say next in this lane, and when [boot s]."""
 
     words: str
     due_s: float
 
 
-class EndingView(View, frozen=True, kw_only=True):
+class EndingView(Fact, frozen=True, kw_only=True):
     """One thing that may end the development: by the coefficient (*time*), by the factor, or its ceiling.
 
     ``ends`` says whether it does, or is only told; ``equivalent_s`` [s] is where it lies, None for a ceiling
@@ -73,7 +68,7 @@ class EndingView(View, frozen=True, kw_only=True):
     equivalent_s: float | None = None
 
 
-class PrecedentView(View, frozen=True, kw_only=True):
+class PrecedentView(Fact, frozen=True, kw_only=True):
     """Where earlier plates of the same box were pulled out of the same developer, in equivalent time [s]."""
 
     plates: int
@@ -82,7 +77,7 @@ class PrecedentView(View, frozen=True, kw_only=True):
     high_s: float
 
 
-class AwayView(View, frozen=True, kw_only=True):
+class AwayView(Fact, frozen=True, kw_only=True):
     """An interrupted run: the time away since its last entry, of ``last_utc``, at the view's own moment.
 
     ``likely_s`` ± ``doubt_s`` [s] by the wall clock, None where ``why_not`` says that it can not be
@@ -96,7 +91,7 @@ class AwayView(View, frozen=True, kw_only=True):
     why_not: str = ""
 
 
-class WashView(View, frozen=True, kw_only=True):
+class WashView(Fact, frozen=True, kw_only=True):
     """A wash in several waters: which it lies in, of how many, and when the next is due [boot s]."""
 
     water: int
@@ -104,7 +99,7 @@ class WashView(View, frozen=True, kw_only=True):
     change_due_s: float | None
 
 
-class LaneView(View, frozen=True, kw_only=True):
+class LaneView(Fact, frozen=True, kw_only=True):
     """One tray with its run.
 
     ``started_s`` and ``due_s`` [boot s] bound the step that is going on; ``due_s`` moves with the bath.

@@ -6,16 +6,9 @@ import re
 from collections.abc import Iterable, Mapping
 
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.craft.formula import Kind
-from firmware_py.craft.routine import Step, StepKind
+from firmware_py.craft.formula import MADE_FOR, Kind
+from firmware_py.craft.routine import Step
 from firmware_py.journal.bath_record import BathRecord
-
-_MADE_FOR: Mapping[StepKind, Kind] = {
-    "develop": "developer",
-    "stop": "stop bath",
-    "fix": "fixer",
-    "clear": "clearing bath",
-}
 
 
 def meant(step: Step, standing: Iterable[BathRecord]) -> BathRecord | None:
@@ -39,9 +32,9 @@ def fits(step: Step, bath: BathRecord) -> bool:
     return kind_needed(step) in {None, bath.made.kind}
 
 
-def kind_needed(step: Step) -> str | None:
+def kind_needed(step: Step) -> Kind | None:
     """Return the kind of bath that a step needs, None where any will do."""
-    return _MADE_FOR.get(step.kind)
+    return MADE_FOR.get(step.kind)
 
 
 def baths_for(lane: Lane, standing: Mapping[str, BathRecord]) -> list[BathRecord]:

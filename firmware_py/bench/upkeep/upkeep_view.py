@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-import msgspec
-
+from firmware_py.bench.fact import Fact
 from firmware_py.craft.baths import State
 from firmware_py.craft.formula import Kind
 from firmware_py.journal.plate_events import Sensitivity
@@ -13,11 +12,7 @@ from firmware_py.journal.plate_events import Sensitivity
 HeatState = Literal["off", "warming", "holding", "waiting", "stopped"]
 
 
-class UpkeepView(msgspec.Struct, frozen=True, kw_only=True):
-    """A fact on display."""
-
-
-class FormulaView(UpkeepView, frozen=True, kw_only=True):
+class FormulaView(Fact, frozen=True, kw_only=True):
     """A formula that a bath can be made by: how long the bath keeps [s], what a litre does [cm²/l]."""
 
     name: str
@@ -27,7 +22,7 @@ class FormulaView(UpkeepView, frozen=True, kw_only=True):
     cm2_per_l: float | None
 
 
-class BathView(UpkeepView, frozen=True, kw_only=True):
+class BathView(Fact, frozen=True, kw_only=True):
     """A bath that stands on the bench, and what to think of it.
 
     ``share_done`` is 1 when it is used up. ``left_s`` [s] is what is left of its keeping time, ``age_s`` [s]
@@ -62,7 +57,7 @@ class BathView(UpkeepView, frozen=True, kw_only=True):
     keeping_source: str
 
 
-class PlateView(UpkeepView, frozen=True, kw_only=True):
+class PlateView(Fact, frozen=True, kw_only=True):
     """What the plates of a tray are: ``area_cm2`` [cm²] together, 0 where nobody said a size."""
 
     size: str
@@ -71,7 +66,7 @@ class PlateView(UpkeepView, frozen=True, kw_only=True):
     sensitivity: Sensitivity | None
 
 
-class PlateLightView(UpkeepView, frozen=True, kw_only=True):
+class PlateLightView(Fact, frozen=True, kw_only=True):
     """The safelight on an open plate: the share of its safe time used at the view's moment, and what is left.
 
     ``used`` grows by ``1 / safe_s`` a second while ``lit``; None, with all that follows, without a test of
@@ -85,7 +80,7 @@ class PlateLightView(UpkeepView, frozen=True, kw_only=True):
     words: str
 
 
-class HeaterView(UpkeepView, frozen=True, kw_only=True):
+class HeaterView(Fact, frozen=True, kw_only=True):
     """The heater: what it is set to, whether it is on, the share of its power, and the water it goes by.
 
     ``words`` say why it waits or is stopped, ``watcher`` by which watcher of interlock 4; ``advice`` what
