@@ -137,19 +137,23 @@ class Client:
             if not line:
                 return
             message = _decode(line)
-            match message:
-                case Seen():
-                    yield message.bench
-                case Done():
-                    self._settle(message.ticket, None)
-                case Refusal(ticket=None):
-                    raise Refused(message.words)
-                case Refusal():
-                    self._settle(message.ticket or 0, Refused(message.words))
-                case Told():
-                    self._settle(message.ticket, message.answer)
-                case Welcome():
-                    pass
+            if isinstance(message, Seen):
+                yield message.bench
+            else:
+                self._take(message)
+
+    def _take(self, message: Welcome | Done | Refusal | Told) -> None:
+        match message:
+            case Done():
+                self._settle(message.ticket, None)
+            case Refusal(ticket=None):
+                raise Refused(message.words)
+            case Refusal():
+                self._settle(message.ticket or 0, Refused(message.words))
+            case Told():
+                self._settle(message.ticket, message.answer)
+            case Welcome():
+                pass
 
     def _what_broke(self, error: OSError | asyncio.IncompleteReadError) -> str:
         """Return what a system's word for a broken line means here."""

@@ -50,12 +50,12 @@ def sheet_question(here: PrintView, desk: Desk) -> Question:
     return choice("The sheet under the lamp:", deeds, desk.ask)
 
 
-def bath_question(here: PrintView, desk: Desk) -> Question:
-    """Ask which of the finished sheets is in its first bath now."""
+def bath_question(here: PrintView, desk: Desk, then: Callable[[], None]) -> Question:
+    """Ask which of the finished sheets is in its first bath now; ``then`` follows once that is kept."""
     deeds: Deeds = {}
     for sheet in sheets_for_baths(here):
         words = f"sheet {sheet.sheet}, {SHEETS[sheet.kind]}, {seconds(sheet.effective_s)}"
-        deeds[words] = partial(desk.do, BatheSheet(sheet=sheet.sheet))
+        deeds[words] = partial(desk.do, BatheSheet(sheet=sheet.sheet), then=then)
     return choice("Which sheet is in its bath? Its number:", deeds, desk.ask)
 
 

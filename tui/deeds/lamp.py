@@ -35,7 +35,7 @@ class LampDeeds(Deeds):
         elif sheets_for_baths(here) == here.finished[-1:]:
             self.desk.do(BatheSheet(), then=self._bathed)
         else:
-            self.desk.ask(bath_question(here, self.desk))
+            self.desk.ask(bath_question(here, self.desk, self._bathed))
 
     def _bathed(self) -> None:
         self.desk.say("The sheet is in its first bath, timed on the Trays page; the next one may be exposed")

@@ -76,14 +76,7 @@ class ExposureDeeds:
         return plate
 
     def _noted(self, act: pa.NoteExposure) -> le.ExposureNoted:
-        if act.taken:
-            read_taken(act.taken, where="when")
-        if act.sky:
-            sky_called(act.sky)
-        if act.lighting:
-            lighting_called(act.lighting)
-        if act.scene:
-            subject_called(act.scene)
+        _require_known_words(act)
         latitude_deg, longitude_deg = self._position(act)
         return le.ExposureNoted(
             taken=act.taken,
@@ -122,6 +115,18 @@ class ExposureDeeds:
             ):
                 return noted.latitude_deg, noted.longitude_deg
         return None, None
+
+
+def _require_known_words(act: pa.NoteExposure) -> None:
+    """Refuse a moment, a sky, a lighting or a scene that no reckoning would know."""
+    if act.taken:
+        read_taken(act.taken, where="when")
+    if act.sky:
+        sky_called(act.sky)
+    if act.lighting:
+        lighting_called(act.lighting)
+    if act.scene:
+        subject_called(act.scene)
 
 
 def _require_out_of_its_box(plate: PlateRecord) -> None:
