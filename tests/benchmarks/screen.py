@@ -25,6 +25,7 @@ from firmware_py.service.shapes import BenchView
 from tests.benchmarks.measuring import Spread, cores_busy, cpu_s, machine, resident_kB, table
 from tests.tui.sample_bench import NOW_S, bench, six_lanes
 from tests.tui.terminal_session import TerminalSession
+from tui.words.pages import PAGE_NAMES
 
 BARE = """
 from textual.app import App
@@ -99,6 +100,27 @@ def key_to_paint_ms(session: TerminalSession, presses: int) -> list[float]:
     return taken
 
 
+def page_to_paint_ms(session: TerminalSession, presses: int) -> list[float]:
+    """Return how long each turn to the next page takes until its name stands on top [ms].
+
+    What it takes to read a whole page with an emulator, a few milliseconds, is counted with it.
+    """
+    session.until_shown("time left")
+    taken = []
+    for number in range(1, presses + 1):
+        name = f" {PAGE_NAMES[number % len(PAGE_NAMES)].upper()} "
+        begun = perf_counter()
+        session.press("\x1b[C")
+        session.until(partial(_on_top, session, name), name)
+        taken.append((perf_counter() - begun) * 1000)
+        select.select([], [], [], 0.1)
+    return taken
+
+
+def _on_top(session: TerminalSession, name: str) -> bool:
+    return session.screen.display[0].startswith(name)
+
+
 def _came(session: TerminalSession, mark: int, letter: str) -> bool:
     return letter in session.text[mark:]
 
@@ -139,6 +161,9 @@ def main() -> None:
                 with cores_busy(busy), screen(full) as session:
                     spread = Spread.of(key_to_paint_ms(session, args.presses))
                     rows.append((f"key to paint, {name}", *spread.cells()))
+                with cores_busy(busy), screen(full) as session:
+                    spread = Spread.of(page_to_paint_ms(session, args.presses // 2))
+                    rows.append((f"page to paint, {name}", *spread.cells()))
             print(table(("ms", "count", "median", "p99", "p99.9", "worst"), rows))
             costs = []
             for name, socket, words in (("no tray", empty, "No plate"), ("six trays", full, "time left")):
