@@ -35,13 +35,14 @@ def keeps_what_it_acknowledged(case: Case) -> Iterator[Verdict]:
         said = (kind, each.act[field])
         asked[said] += each.done or each.answered_s is None or NOT_YET in each.words
         done[said] += each.done
+    typed = case.evidence.of("keys at random")
     saved = _kept_aside(case)
     for said, times in done.items():
         held = kept[said] >= times or (bool(saved) and said[1].encode() in saved)
         yield Verdict(held, f"acknowledged {times} times, in the book {kept[said]} times: {said}")
     for said, times in kept.items():
-        if said[1] in PATHS:
-            continue  # asked for by the fault that names paths, not by the person
+        if said[1] in PATHS or (typed and said not in asked):
+            continue  # asked for by a fault, which names paths or types what comes, not by the person
         yield Verdict(
             times <= asked[said], f"asked for {asked[said]} times, in the book {times} times: {said}"
         )
