@@ -95,9 +95,7 @@ class Service:
             task.cancel()
             with suppress(asyncio.CancelledError):
                 await task
-        with suppress(
-            OSError
-        ):  # a folder that can not be written any more: the next start takes the path over
+        with suppress(OSError):  # in a folder that can not be written any more, the next start takes it over
             self._path.unlink(missing_ok=True)
 
     async def _met(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:

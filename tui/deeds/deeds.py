@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from firmware_py.service.shapes import MoveFoot
+from firmware_py.service.shapes import MoveFoot, ServeFoot
+from tui.words.pages import PageName, has_foot
 
 if TYPE_CHECKING:
     from tui.desk import Desk
@@ -22,6 +23,16 @@ class AtDesk:
         def desk(self) -> Desk:
             """Get the screen; the page has it."""
             ...
+
+    def go_to(self, page: PageName) -> None:
+        """Turn to a page, foot and all."""
+        self.desk.turn_to(page)
+        self.let_foot_serve(page)
+
+    def let_foot_serve(self, page: PageName) -> None:
+        """Let the foot serve a page, if it is one for a foot."""
+        if has_foot(page):
+            self.desk.do(ServeFoot(to=page), again=True)
 
 
 class Deeds(AtDesk):

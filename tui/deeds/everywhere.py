@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from firmware_py.service.shapes import ServeFoot, SwitchSafelight
+from firmware_py.service.shapes import SwitchSafelight
 from tui.asks.pages import page_question
 from tui.deeds.deeds import AtDesk
 from tui.keys.page_keys import page_after
-from tui.words.pages import PageName, has_foot
 
 SAFELIGHT = "safelight"
 
@@ -24,20 +23,14 @@ class DeedsEverywhere(AtDesk):
 
     def action_pages(self) -> None:
         """Ask for a page by its number."""
-        self.desk.ask(page_question(self._go))
+        self.desk.ask(page_question(self.go_to))
 
     def _turn(self, by: int) -> None:
-        self._go(page_after(self.desk.moment().page, by))
-
-    def _go(self, page: PageName) -> None:
-        self.desk.turn_to(page)
-        self.action_take_foot()
+        self.go_to(page_after(self.desk.moment().page, by))
 
     def action_take_foot(self) -> None:
         """Let the foot serve this page, if it is one for a foot."""
-        page = self.desk.moment().page
-        if has_foot(page):
-            self.desk.do(ServeFoot(to=page), again=True)
+        self.let_foot_serve(self.desk.moment().page)
 
     def action_safelight(self) -> None:
         """Switch the safelight."""

@@ -10,7 +10,6 @@ from firmware_py.service.shapes import (
     ExposureNoted,
     LifeView,
     MarkExposed,
-    ServeFoot,
     UnloadPlate,
 )
 from tui.asks import plates as asks
@@ -96,12 +95,8 @@ class PlateDeeds(AtDesk):
     def action_open_run(self) -> None:
         """Open a run with the plate that is chosen, and turn to where it goes on."""
 
-        def go_on_there() -> None:
-            self.desk.turn_to("trays")
-            self.desk.do(ServeFoot(to="trays"), again=True)
-
         def do(act: AnyAct) -> None:
-            self.desk.do(act, then=go_on_there)
+            self.desk.do(act, then=lambda: self.go_to("trays"))
 
         self._with_plate(
             lambda plate, view: self.desk.ask(routine_question(view, self.desk.ask, do, plate=plate.name))
