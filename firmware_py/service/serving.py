@@ -16,7 +16,8 @@ from firmware_py.devices.clock import BootClock
 from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.store import Journal
 from firmware_py.service.bookshelf import Bookshelf
-from firmware_py.service.hosting import host, take_up_open_runs
+from firmware_py.service.hosting import host
+from firmware_py.service.resuming import resume_bench
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
 
 JOURNAL = "journal.db"
@@ -50,7 +51,7 @@ async def serve_bench(config: Path | None, place: Place) -> None:
             controller = await wired_bench(settings, BootClock(), journal)
             if damage:
                 controller.bench.trouble("damaged journal", damage)
-            take_up_open_runs(controller, journal)
+            resume_bench(controller.bench, journal)
             return controller
 
         await host(make, socket, shelf=Bookshelf(journal.path), alone_s=place.alone_s)
@@ -92,7 +93,7 @@ async def rehearse(
 
         async def make() -> Controller:
             controller = await rehearsal.controller()
-            take_up_open_runs(controller, journal)
+            resume_bench(controller.bench, journal)
             return controller
 
         shelf = Bookshelf(journal.path)

@@ -11,7 +11,7 @@ from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan
 from firmware_py.bench.rehearsing.script import Script
 from firmware_py.journal import events as ev
 from firmware_py.journal.store import Journal
-from firmware_py.service.hosting import take_up_open_runs
+from firmware_py.service.resuming import resume_bench
 from firmware_py.strict_toml import read_toml_text
 
 
@@ -41,7 +41,7 @@ async def play(folder: Path, script: Script) -> Rehearsed:
         goes_on = True
         while goes_on:
             controller = await rehearsal.controller()
-            take_up_open_runs(controller, journal)
+            resume_bench(controller.bench, journal)
             await controller.run()
             goes_on = await rehearsal.goes_on()
         entries = {subject: journal.read(subject) for subject in journal.subjects()}

@@ -32,7 +32,7 @@ from firmware_py.devices.clock import SimulatedClock
 from firmware_py.journal.store import Journal
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.demo import make_demo_book
-from firmware_py.service.hosting import take_up_open_runs
+from firmware_py.service.resuming import resume_bench
 from firmware_py.strict_toml import read_toml_text
 
 DAY = season.FIRST_DAY + timedelta(days=2 + season.DAYS_BETWEEN * (len(season.OUTINGS) - 1))
@@ -275,7 +275,7 @@ async def _session(
     script = read_toml_text(WATER, Script, where="the evening")
     rehearsal = Rehearsal(RehearsalPlan(journal.path, speed=math.inf, script=script), journal, clock)
     controller = await rehearsal.controller()
-    take_up_open_runs(controller, journal)
+    resume_bench(controller.bench, journal)
     controller.person = EveningPerson(controller, deeds, views)
     await controller.run()
 
