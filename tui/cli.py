@@ -18,7 +18,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "reckon": ("tui.reckonings.command", "the craft's calculators"),
     "daylight": ("tui.reckonings.daylight", "camera exposure for a place, a date and an hour"),
     "mix": ("tui.reckonings.mix", "a mixing card for a formula"),
-    "logbook": ("tui.logbook", "the book of runs"),
+    "logbook": ("tui.logbook.command", "the book of runs"),
     "commission": ("tui.commission", "bring up real hardware step by step, measuring"),
     "check": ("tui.check", "read settings, formulas and routines, and say what is wrong"),
 }

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from tui.print_lines import print_lines
-from tui.run_lines import run_lines
+from tui.logbook.print_lines import print_lines
+from tui.logbook.run_lines import run_lines
 
 
 def readable(came_of_it: dict[str, Any]) -> list[str]:

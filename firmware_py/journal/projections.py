@@ -47,7 +47,7 @@ class Projections:
             self.rebuild()
 
     def rebuild(self) -> int:
-        """Make all tables anew from the events, in one transaction; return the number of runs and prints."""
+        """Make all tables anew from the events, in one transaction; return the number of their rows."""
         self.forget()
         self._connection.execute("BEGIN IMMEDIATE")
         try:

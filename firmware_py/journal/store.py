@@ -172,7 +172,7 @@ class Journal:
         return ""
 
     def rebuild(self) -> int:
-        """Make the tables that follow from the events anew; return the number of runs and prints."""
+        """Make the tables that follow from the events anew; return the number of their rows."""
         with self._turn, refusing(self.path):
             self._require_open()
             return self._projections.rebuild()

@@ -60,7 +60,7 @@ def read_learned(args: argparse.Namespace) -> Learned | None:
         raise Refused("a correction beside that of the book", where="--correction", allowed="one of the two")
     from firmware_py.journal.box_advice import advice_of_box
     from firmware_py.journal.reading import refusing
-    from tui.logbook_deeds import book_reader
+    from tui.logbook.book import book_reader
 
     with book_reader(args) as reader, refusing(reader.path):
         told = advice_of_box(reader.connection, args.box)

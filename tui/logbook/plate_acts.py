@@ -11,7 +11,7 @@ from firmware_py.service.shapes import AnyPlateAct
 from firmware_py.service.starting import answers
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
 from tui.link import checked
-from tui.logbook_deeds import JOURNAL
+from tui.logbook.book import JOURNAL
 
 
 def do_act(args: argparse.Namespace, act: AnyPlateAct) -> Path:

@@ -20,7 +20,7 @@ from firmware_py.journal.run_list import run_called
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.verdict_check import DENSEST
 from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
-from tui.logbook_deeds import book_path, book_reader, say
+from tui.logbook.book import book_path, book_reader, say
 from tui.words.advice import advice_lines
 from tui.words.logbook import verdict_words
 
@@ -29,7 +29,6 @@ MEASURES = ("shadow_density", "highlight_density", "fog_density")
 
 def declare_verdict(parser: argparse.ArgumentParser) -> None:
     """Declare what a verdict is made of."""
-    parser.set_defaults(room="tui.logbook_verdict")
     add = parser.add_argument
     add("wanted", metavar="RUN", help="its id, the beginning or end of it, or: last")
     add("--plate", metavar="NAME", default="", help="which of several in the tray; else the first")
@@ -47,7 +46,6 @@ def declare_verdict(parser: argparse.ArgumentParser) -> None:
 
 def declare_advice(parser: argparse.ArgumentParser) -> None:
     """Declare which box and developer."""
-    parser.set_defaults(room="tui.logbook_verdict")
     parser.add_argument("box", metavar="BOX", help="the name of a box of plates")
     parser.add_argument(
         "--in",

@@ -14,7 +14,7 @@ from firmware_py.journal.sheets.exposure_block import exposure_facts
 from firmware_py.journal.sheets.history import history_of
 from firmware_py.journal.sheets.run_sheet import run_page
 from firmware_py.journal.sheets.write import check_target, write_page
-from tui.logbook_deeds import book_reader, say
+from tui.logbook.book import book_reader, say
 
 _ALL = 1_000_000
 

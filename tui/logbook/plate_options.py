@@ -13,16 +13,17 @@ SEES = ("blue", "orthochromatic", "panchromatic")
 
 def declare_plates(deed: Deed) -> None:
     """Declare ``boxes``, ``holders``, ``plates`` and ``exposures``."""
-    _declare_boxes(deed("boxes", "tell_boxes", "the boxes of plates in use, or enter one"))
-    _declare_holders(deed("holders", "tell_holders", "the holders and what their sides hold"))
-    _declare_list(deed("plates", "tell_plates", "the plates, newest first, or move one"))
+    _declare_boxes(deed("boxes", "plates.tell_boxes", "the boxes of plates in use, or enter one"))
+    _declare_holders(deed("holders", "plates.tell_holders", "the holders and what their sides hold"))
+    _declare_list(deed("plates", "plates.tell_plates", "the plates, newest first, or move one"))
     _declare_exposures(
-        deed("exposures", "tell_exposures", "the exposures, newest first, or take in a table of them")
+        deed(
+            "exposures", "exposures.tell_exposures", "the exposures, newest first, or take in a table of them"
+        )
     )
 
 
 def _declare_boxes(parser: argparse.ArgumentParser) -> None:
-    parser.set_defaults(room="tui.logbook_plates")
     does = parser.add_mutually_exclusive_group()
     does.add_argument("--enter", metavar="NAME", help="enter a box; its plates are NAME/1, NAME/2, ...")
     does.add_argument("--put-right", metavar="BOX", help="put right what is said of it here")
@@ -38,7 +39,6 @@ def _declare_boxes(parser: argparse.ArgumentParser) -> None:
 
 
 def _declare_holders(parser: argparse.ArgumentParser) -> None:
-    parser.set_defaults(room="tui.logbook_plates")
     does = parser.add_mutually_exclusive_group()
     does.add_argument("--enter", metavar="NAME", help="enter a holder: 3 has the sides 3A and 3B")
     does.add_argument("--set-aside", metavar="HOLDER", help="it is in use no more")
@@ -48,10 +48,9 @@ def _declare_holders(parser: argparse.ArgumentParser) -> None:
 
 
 def _declare_list(parser: argparse.ArgumentParser) -> None:
-    parser.set_defaults(room="tui.logbook_plates")
     parser.add_argument("--box", metavar="BOX", default="", help="of this box; with --load, from it")
     parser.add_argument("--stage", choices=STAGES, help="only those at this stage")
-    parser.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
+    parser.add_argument("--limit", metavar="N", type=how_many, default=20, help="how many (20)")
     does = parser.add_mutually_exclusive_group()
     does.add_argument("--load", metavar="SIDE", help="put the next plate of --box, or --plate, into a side")
     does.add_argument("--unload", metavar="SIDE", help="take its plate out, back into a box")
@@ -68,9 +67,8 @@ def _declare_list(parser: argparse.ArgumentParser) -> None:
 
 
 def _declare_exposures(parser: argparse.ArgumentParser) -> None:
-    parser.set_defaults(room="tui.logbook_exposures")
     parser.add_argument("--box", metavar="BOX", default="", help="only those of this box")
-    parser.add_argument("--limit", metavar="N", type=_count, default=20, help="how many (20)")
+    parser.add_argument("--limit", metavar="N", type=how_many, default=20, help="how many (20)")
     does = parser.add_mutually_exclusive_group()
     does.add_argument("--import", dest="table", metavar="FILE.csv", type=Path, help="take in a table")
     does.add_argument(
@@ -83,7 +81,8 @@ def _declare_exposures(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--offset", metavar="OFFSET", default="", help='of its hours from UTC, as "+02:00"')
 
 
-def _count(words: str) -> int:
+def how_many(words: str) -> int:
+    """Return how long a list may be."""
     number = int(words)
     if not 1 <= number <= 100_000:
         raise argparse.ArgumentTypeError(f"{number} is not 1 to 100000")

@@ -35,8 +35,8 @@ from firmware_py.service.shapes import (
     TakeBackExposure,
     UnloadPlate,
 )
-from tui.logbook_deeds import book_reader, fitted, say
-from tui.plate_acts import do_act
+from tui.logbook.book import book_reader, fitted, say
+from tui.logbook.plate_acts import do_act
 
 # 79 columns with a space between.
 _PLATE_WIDTHS = (14, 10, 16, 5, 8, 21)

@@ -14,7 +14,7 @@ from firmware_py.journal.reading import refusing
 from firmware_py.journal.sheets.bath_label import bath_label, bottle_of
 from firmware_py.journal.sheets.write import check_target, write_page
 from firmware_py.settings import read_settings, settings_path
-from tui.logbook_deeds import book_reader, say
+from tui.logbook.book import book_reader, say
 
 UNKNOWN = "Its formula is not at hand: find out what it holds before you use it."
 

@@ -1,47 +1,20 @@
-"""What ``embertray logbook`` does with the book of runs."""
+"""Keeping the book whole and in good copies: checked, saved, exported, backed up, brought together."""
 
 from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 
 import msgspec
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.copies import backup, whole_or_not_at_all, write_lines, write_table
 from firmware_py.journal.merge import Merged, import_lines, merge_journal
-from firmware_py.journal.outcome import outcome
 from firmware_py.journal.reading import JournalReader, refusing
-from firmware_py.journal.run_list import run_called, runs_with_words
-from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.run_rows import RunRow
 from firmware_py.journal.salvage import Saved, rest_of, salvage
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import Findings, verify
-from firmware_py.settings import read_settings, settings_path, state_folder
-from tui.run_lines import clock, run_lines
-
-JOURNAL = "journal.db"
-_WIDTHS = (8, 16, 20, 10, 9, 5, 5)  # 79 columns with a space between
-
-
-def list_runs(args: argparse.Namespace) -> int:
-    """Print a line for each run: id's end, opened (UTC), plate, routine, end, time, equivalent time."""
-    with book_reader(args) as reader, refusing(reader.path):
-        runs = runs_with_words(reader.connection, args.find, args.limit)
-    say(args, {"runs": [row._asdict() for row in runs]}, [_line(row) for row in runs] or ["No runs."])
-    return 0
-
-
-def show_run(args: argparse.Namespace) -> int:
-    """Print what came of one run, from its events."""
-    with book_reader(args) as reader, refusing(reader.path):
-        row = run_called(reader.connection, args.wanted)
-        came = outcome(RunRecord.replay(reader.read(row.run_id)))
-    told = msgspec.to_builtins(came)
-    say(args, told, [f"run {came.run_id}, opened {came.opened_utc}", *run_lines(told)])
-    return 0
+from tui.logbook.book import book_path, book_reader, say
 
 
 def verify_book(args: argparse.Namespace) -> int:
@@ -95,43 +68,9 @@ def rebuild_lists(args: argparse.Namespace) -> int:
     path = book_path(args)
     JournalReader.open(path).close()  # never make a journal where there is none
     with Journal.open(path) as journal:
-        runs = journal.rebuild()
-    say(args, {"runs": runs}, [f"{runs} runs listed anew."])
+        rows = journal.rebuild()
+    say(args, {"rows": rows}, [f"{rows} rows listed anew: runs, prints, baths, boxes, holders, plates."])
     return 0
-
-
-def book_path(args: argparse.Namespace) -> Path:
-    """Return the journal that is named, or the bench's own."""
-    if args.journal is not None:
-        return Path(args.journal)
-    configured = settings_path()
-    return state_folder(read_settings(configured) if configured else None) / JOURNAL
-
-
-def book_reader(args: argparse.Namespace) -> JournalReader:
-    """Open that journal to be read."""
-    return JournalReader.open(book_path(args))
-
-
-def say(args: argparse.Namespace, value: object, lines: list[str]) -> None:
-    """Print a result as JSON, or the lines that tell it."""
-    if args.json:
-        print(msgspec.json.format(msgspec.json.encode(value), indent=2).decode())
-    elif lines:
-        print("\n".join(lines))
-
-
-def _line(row: RunRow) -> str:
-    times = [clock(seconds) if seconds is not None else "" for seconds in (row.elapsed_s, row.equivalent_s)]
-    opened = row.opened_utc[:16].replace("T", " ")
-    cells = [row.run_id[-8:], opened, row.plate, row.routine, row.ended or row.state, *times]
-    return " ".join(map(fitted, cells, _WIDTHS)).rstrip()
-
-
-def fitted(cell: str, width: int) -> str:
-    """Return a cell of a list, cut or filled to its width, without control characters."""
-    cell = "".join(sign if sign.isprintable() else "?" for sign in cell)
-    return (cell if len(cell) <= width else cell[: width - 1] + "…").ljust(width)
 
 
 def _say_merged(args: argparse.Namespace, merged: Merged) -> int:
@@ -148,7 +87,7 @@ def _verdict(found: Findings, saved: Saved | None) -> dict[str, object]:
 
 def _verdict_lines(found: Findings) -> list[str]:
     if not found.faults:
-        return [f"{found.events} events of {found.runs} runs: all whole, every run replays to its row."]
+        return [f"{found.events} events of {found.runs} runs: all whole, every row follows from its events."]
     return [f"{fault.where}: {fault.what}" for fault in found.faults]
 
 

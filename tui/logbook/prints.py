@@ -11,8 +11,8 @@ from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import newest_prints
 from firmware_py.journal.reading import refusing
 from firmware_py.journal.run_list import run_called
-from tui.logbook_deeds import book_reader, say
-from tui.print_lines import print_lines
+from tui.logbook.book import book_reader, say
+from tui.logbook.print_lines import print_lines
 
 
 def list_prints(args: argparse.Namespace) -> int:

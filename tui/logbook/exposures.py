@@ -15,8 +15,8 @@ from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.life_rows import PlateRow, newest_plates, plates_in_holders
 from firmware_py.journal.reading import refusing
 from firmware_py.service.exposure_table import Hours, empty_table, read_table
-from tui.logbook_deeds import book_reader, say
-from tui.plate_acts import do_act
+from tui.logbook.book import book_reader, say
+from tui.logbook.plate_acts import do_act
 from tui.words.exposure import daylight_words, given_words, light_words, when_words
 
 _decode = msgspec.json.Decoder(ExposureNoted).decode
