@@ -47,8 +47,9 @@ def _is_dark() -> bool:
 def rehearse_on_screen(args: argparse.Namespace) -> int:
     """Rehearse on the red screen, and print what came of it once the terminal has its colours back."""
     from firmware_py.service.demo import make_demo_book
-    from firmware_py.service.serving import JOURNAL, rehearsal_plan
+    from firmware_py.service.serving import rehearsal_plan
     from firmware_py.service.starting import start_controller, wait_until_it_listens
+    from firmware_py.settings.paths import journal_path
     from tui.rehearsed import readable
 
     speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
@@ -59,7 +60,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
             state=state, script=args.script, trace=args.trace, speed=speed, unattended=args.unattended
         )
         if args.demo_book:
-            make_demo_book(state / JOURNAL)
+            make_demo_book(journal_path(state))
         socket = state / "bench.sock"
         controller = start_controller([*_asked(args, speed), "--state", str(state)], state)
         try:

@@ -49,13 +49,13 @@ def _demo_book(args: argparse.Namespace) -> int:
     """Write the demo book, with no session on it."""
     from firmware_py.craft.refusal import Refused
     from firmware_py.service.demo import make_demo_book
-    from firmware_py.service.serving import JOURNAL
+    from firmware_py.settings.paths import journal_path
 
     if args.state is None:
         raise Refused("no folder for the book", where="--demo-book", allowed="--state DIR, a new folder")
     if args.unattended or args.script or args.trace:
         raise Refused("a script on it without a screen", where="--demo-book", allowed="--demo-book by itself")
-    made = make_demo_book(args.state / JOURNAL)
+    made = make_demo_book(journal_path(args.state))
     if args.json:
         print(json.dumps(made._asdict(), indent=2, ensure_ascii=False))
     else:

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.starting import answers, start_controller, wait_until_it_listens
-from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import settings_path, socket_path, state_folder
 from firmware_py.settings.screen import ScreenSection
 from tui.app import show
 

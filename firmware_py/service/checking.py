@@ -12,7 +12,8 @@ from firmware_py.bench.routines import read_routine, shipped_routines
 from firmware_py.bench.vocabulary import read_vocabulary, shipped_vocabulary
 from firmware_py.bench.wiring import relay_wirings
 from firmware_py.craft.refusal import Refused
-from firmware_py.settings import Settings, read_settings, settings_path
+from firmware_py.settings import Settings, read_settings
+from firmware_py.settings.paths import settings_path
 from firmware_py.switchboard.rules import wirings_by_name
 
 # Some kernels keep a dead process's outputs driven; they say so here.

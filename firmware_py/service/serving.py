@@ -18,9 +18,9 @@ from firmware_py.journal.store import Journal
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.hosting import host
 from firmware_py.service.resuming import resume_bench
-from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import journal_path, settings_path, socket_path, state_folder
 
-JOURNAL = "journal.db"
 SHIPPED_SCRIPT = "one-plate"
 
 
@@ -44,7 +44,7 @@ async def serve_bench(config: Path | None, place: Place) -> None:
     settings = read_settings(path)
     state = place.state or state_folder(settings)
     socket = place.socket or socket_path(settings, state)
-    journal, damage = open_or_recover(state / JOURNAL)
+    journal, damage = open_or_recover(journal_path(state))
     with journal:
 
         async def make() -> Controller:
@@ -75,7 +75,7 @@ def rehearsal_plan(
     """
     played = script_called(script) if script else shipped_script(SHIPPED_SCRIPT) if unattended else None
     plan = RehearsalPlan(
-        journal=state / JOURNAL,
+        journal=journal_path(state),
         speed=read_speed(speed),
         script=played,
         trace=read_trace(trace) if trace else None,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -285,20 +284,6 @@ class Settings(Section, frozen=True, kw_only=True):
         return [(name, pin) for name, pin in named if pin is not None]
 
 
-def settings_path() -> Path | None:
-    """Return the bench.toml that counts, or None where no bench is configured.
-
-    A file named by ``EMBERTRAY_CONFIG`` must exist; otherwise the user's config folder, then /etc.
-    """
-    named = os.environ.get("EMBERTRAY_CONFIG")
-    if named:
-        return Path(named)
-    import platformdirs
-
-    places = [platformdirs.user_config_path("embertray"), Path("/etc/embertray")]
-    return next((p / "bench.toml" for p in places if (p / "bench.toml").exists()), None)
-
-
 def read_settings(path: Path) -> Settings:
     """Return the settings in a file; Raises Refused with file, key, what was found, what is allowed."""
     settings = read_toml(path, Settings)
@@ -308,23 +293,3 @@ def read_settings(path: Path) -> Settings:
             where = f"{path}, key `bench.{key}`"
             raise Refused(f"there is no folder {folder!r}", where=where, allowed="a folder that stands")
     return settings
-
-
-def state_folder(settings: Settings | None) -> Path:
-    """Return the folder in which a bench keeps its journal; a rehearsal has one of its own."""
-    named = os.environ.get("EMBERTRAY_STATE")
-    if named:
-        return Path(named)
-    if settings is not None and settings.bench.state is not None:
-        return Path(settings.bench.state)
-    import platformdirs
-
-    state = platformdirs.user_state_path("embertray")
-    return state / "bench" if settings is not None else state / "rehearsal"
-
-
-def socket_path(settings: Settings | None, state: Path) -> Path:
-    """Return where the controller listens: as set, or in the state folder."""
-    if settings is not None and settings.bench.socket is not None:
-        return Path(settings.bench.socket)
-    return state / "bench.sock"

@@ -49,7 +49,7 @@ def _table(said: dict[str, Any], name: str) -> dict[str, Any]:
 
 
 def _settings_path() -> Path | None:
-    """Return the settings file in use, found as `firmware_py.settings.settings_path` finds it."""
+    """Return the settings file in use, found as `firmware_py.settings.paths` finds it."""
     if named := os.environ.get("EMBERTRAY_CONFIG"):
         return Path(named)
     config = Path(os.environ.get("XDG_CONFIG_HOME", "").strip() or Path.home() / ".config")

@@ -8,9 +8,8 @@ from pathlib import Path
 import msgspec
 
 from firmware_py.journal.reading import JournalReader
-from firmware_py.settings import read_settings, settings_path, state_folder
-
-JOURNAL = "journal.db"
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import journal_path, settings_path, state_folder
 
 
 def book_path(args: argparse.Namespace) -> Path:
@@ -18,7 +17,7 @@ def book_path(args: argparse.Namespace) -> Path:
     if args.journal is not None:
         return Path(args.journal)
     configured = settings_path()
-    return state_folder(read_settings(configured) if configured else None) / JOURNAL
+    return journal_path(state_folder(read_settings(configured) if configured else None))
 
 
 def book_reader(args: argparse.Namespace) -> JournalReader:

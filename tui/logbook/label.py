@@ -13,7 +13,8 @@ from firmware_py.journal.bath_rows import bath_called
 from firmware_py.journal.reading import refusing
 from firmware_py.journal.sheets.bath_label import bath_label, bottle_of
 from firmware_py.journal.sheets.write import check_target, write_page
-from firmware_py.settings import read_settings, settings_path
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import settings_path
 from tui.logbook.book import book_reader, say
 
 UNKNOWN = "Its formula is not at hand: find out what it holds before you use it."

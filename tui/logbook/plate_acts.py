@@ -9,9 +9,9 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.service.plate_asks import ask_controller, do_in_journal
 from firmware_py.service.shapes import AnyPlateAct
 from firmware_py.service.starting import answers
-from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import journal_path, settings_path, socket_path, state_folder
 from tui.link import checked
-from tui.logbook.book import JOURNAL
 
 
 def do_act(args: argparse.Namespace, act: AnyPlateAct) -> Path:
@@ -27,7 +27,7 @@ def do_act(args: argparse.Namespace, act: AnyPlateAct) -> Path:
         do_in_journal(_existing(args.journal), act, rehearsal=False)
         return Path(args.journal)
     state = state_folder(settings)
-    journal, socket = state / JOURNAL, socket_path(settings, state)
+    journal, socket = journal_path(state), socket_path(settings, state)
     if answers(socket):
         ask_controller(socket, act)
     else:

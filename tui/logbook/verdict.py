@@ -19,7 +19,8 @@ from firmware_py.journal.reading import refusing
 from firmware_py.journal.run_list import run_called
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.verdict_check import DENSEST
-from firmware_py.settings import read_settings, settings_path, socket_path, state_folder
+from firmware_py.settings import read_settings
+from firmware_py.settings.paths import settings_path, socket_path, state_folder
 from tui.logbook.book import book_path, book_reader, say
 from tui.words.advice import advice_lines
 from tui.words.logbook import verdict_words

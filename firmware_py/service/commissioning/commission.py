@@ -20,7 +20,8 @@ from firmware_py.service.commissioning.person import Person, ask_yes
 from firmware_py.service.commissioning.session import Session
 from firmware_py.service.commissioning.simulated_gear import SimulatedGear
 from firmware_py.service.starting import answers
-from firmware_py.settings import Settings, settings_path, socket_path, state_folder
+from firmware_py.settings import Settings
+from firmware_py.settings.paths import settings_path, socket_path, state_folder
 
 STEPS: Mapping[str, Callable[[Session], Awaitable[None]]] = MappingProxyType(
     {

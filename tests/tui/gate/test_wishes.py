@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py import settings
+from firmware_py.settings import paths
 from firmware_py.settings.screen import UNTESTED_RED
 from tui.gate import wishes as gate_wishes
 from tui.gate.wishes import DIMMEST_RED, Wishes, wishes
@@ -40,5 +40,5 @@ def test_it_finds_the_file_that_the_settings_find(tmp_path, monkeypatch, named):
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text("[screen]\nbrightest = 77\n")
     monkeypatch.setenv(named, str(path if named == "EMBERTRAY_CONFIG" else tmp_path))
-    assert gate_wishes._settings_path() == settings.settings_path() == Path(path)
+    assert gate_wishes._settings_path() == paths.settings_path() == Path(path)
     assert wishes().level == 77
