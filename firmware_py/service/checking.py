@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from firmware_py.bench.bench_settings import relay_wirings
 from firmware_py.bench.routines import read_routine, shipped_routines
 from firmware_py.bench.vocabulary import read_vocabulary, shipped_vocabulary
-from firmware_py.bench.wiring import relay_wirings
 from firmware_py.craft.refusal import Refused
 from firmware_py.settings import Settings, read_settings
 from firmware_py.settings.paths import settings_path

@@ -11,7 +11,6 @@ from contextlib import contextmanager
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.lamp.print_resume import Traces
 from firmware_py.bench.matters import Kind
-from firmware_py.bench.wiring import last_words_path
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.print_record import PrintRecord
@@ -19,7 +18,7 @@ from firmware_py.journal.probe_record import ProbeRecord
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.service.plate_resume import take_up_plates
-from firmware_py.switchboard.last_words import read_last_words
+from firmware_py.switchboard.last_words import last_words_path, read_last_words
 
 
 def resume_bench(bench: Bench, journal: Journal) -> None:

@@ -41,3 +41,8 @@ def read_last_words(path: Path) -> dict[str, ExposureEnded]:
             if isinstance(report, ExposureEnded):
                 found[report.id] = report
     return found
+
+
+def last_words_path(journal: Path) -> Path:
+    """Return the file beside a journal in which the switchboard leaves its last words."""
+    return journal.with_name(journal.name + ".lamp")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench.wiring import relay_wirings
+from firmware_py.bench.bench_settings import relay_wirings
 from firmware_py.settings import read_settings
 from firmware_py.switchboard.rules import wirings_by_name
 from hardware.wiring.pins import HEADER, read_lines, read_supplies

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from firmware_py.bench.wiring import relay_wirings
+from firmware_py.bench.bench_settings import relay_wirings
 from firmware_py.devices import lgpio_chip
 from firmware_py.devices.pin_record import read_record
 from firmware_py.settings import read_settings

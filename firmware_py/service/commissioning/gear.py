@@ -11,7 +11,8 @@ from collections.abc import AsyncIterator, Iterator, Sequence
 from pathlib import Path
 from typing import Literal, Protocol
 
-from firmware_py.bench.wiring import open_foot_switch, open_probe, relay_wirings
+from firmware_py.bench.bench_settings import relay_wirings
+from firmware_py.bench.wiring import open_foot_switch, open_probe
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock, Clock
 from firmware_py.devices.foot_switch import FootEdge, FootSwitch

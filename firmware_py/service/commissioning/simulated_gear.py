@@ -6,7 +6,7 @@ import contextlib
 import math
 from collections.abc import Callable, Iterator, Sequence
 
-from firmware_py.bench.wiring import relay_wirings
+from firmware_py.bench.bench_settings import relay_wirings
 from firmware_py.devices.clock import Clock, SimulatedClock
 from firmware_py.devices.probe import Probe
 from firmware_py.devices.simulated import SimulatedProbe
