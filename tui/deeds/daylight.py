@@ -60,7 +60,7 @@ class DaylightDeeds(Deeds):
                 f"No plate of {printable(told.box)} has a note of its exposure: nothing was learned"
             )
             return
-        rehearsal = ", REHEARSAL" if told.rehearsal else ""
+        rehearsal = "; REHEARSAL" if told.rehearsal else ""
         plates = "1 plate" if correction.plates == 1 else f"{correction.plates} plates"
         learned = f"{stops_words(correction.value)} ± {correction.doubt:.1f}; from {plates}"
         said = (told.box[:LONGEST], f"{correction.value:.4f}", learned + rehearsal)

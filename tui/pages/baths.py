@@ -18,9 +18,12 @@ from tui.pages.page import Page
 from tui.pages.rows import around, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
-from tui.words.baths import WARNED, bath_details, bath_heads, bath_line, verdict
+from tui.words.baths import WARNED, WIDE_COLUMNS, bath_details, bath_heads, bath_line, verdict
 from tui.words.times import cut
 from tui.words.warmth import heater_lines, probe_line
+
+# As many rows as the style sheet gives them.
+MOST_PROBES, MOST_PROBES_WIDE = 3, 9
 
 
 class BathsPage(BathDeeds, Page, inherit_bindings=False):
@@ -69,7 +72,11 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
         return Content.styled(words, "bold") if verdict(bath) in WARNED else Content(words)
 
     def _probes(self, view: BenchView, now_s: float) -> list[str]:
-        return [cut(f" {probe_line(probe, now_s)}", self.size.width) for probe in view.probes]
+        width = self.size.width
+        lines = [cut(f" {probe_line(probe, now_s)}", width) for probe in view.probes]
+        most = MOST_PROBES_WIDE if width >= WIDE_COLUMNS else MOST_PROBES
+        more = f" and {len(lines) - most + 1} probes more: the Bench page has them all"
+        return lines if len(lines) <= most else [*lines[: most - 1], more]
 
 
 def _title(view: BenchView | None, width: int) -> str:

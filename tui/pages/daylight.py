@@ -110,7 +110,7 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
         told.show("\n".join(part for line in lines for part in wrap(line.strip(), width)))
 
     def _draw_table(self) -> None:
-        table = self._came.table if self._came is not None else ()
+        table = _fitted(self._came.table, self.size.width) if self._came is not None else []
         body, day = self.query_one("#body"), self.line("day")
         rows = max(2, body.size.height, day.size.height)
         step = self.table_from * (rows - 1)
@@ -123,8 +123,13 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
             self.call_after_refresh(self.redraw)
         if shown:
             rest = table[step:]
-            more = [*rest[: rows - 1], "D: further down"] if len(rest) > rows else list(rest)
+            more = [*rest[: rows - 1], "D: further down"] if len(rest) > rows else rest
             day.show("\n".join(cut(f" {line}", self.size.width) for line in more))
+
+
+def _fitted(table: Iterable[str], width: int) -> list[str]:
+    """Return a table with its lines of words carried over where they are too long; rows stay as they are."""
+    return [part for line in table for part in (wrap(line, width - 1) if len(line) >= width else [line])]
 
 
 def _reckoned(words: OutingWords) -> Sunlight:

@@ -119,7 +119,11 @@ class Page(Screen[None], inherit_bindings=False):
         told = [notice_words(notice, moment.now_s) for notice in self.notices(moment)]
         width = max(20, self.size.width - 2)
         matters = [*said, *(f"! {printable(words)}" for words in self.advice(moment)), *told]
-        lines = [line for words in matters for line in wrap(words, width, subsequent_indent="  ")]
+        lines = [
+            line
+            for words in matters
+            for line in wrap(f" {words}", width, subsequent_indent="   ", drop_whitespace=True)
+        ]
         return "\n".join(lines[: self.line("notices").size.height])
 
     def line(self, name: str) -> Line:

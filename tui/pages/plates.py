@@ -20,8 +20,10 @@ from tui.pages.rows import around, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 from tui.words.plates import PlateRow, box_line, exposure_lines, plate_heads, plate_line, waiting_words
+from tui.words.times import cut_between
 
-MOST_BOX_LINES = 4
+WIDE_COLUMNS = 110
+MOST_BOX_LINES, MOST_BOX_LINES_WIDE = 4, 8
 
 
 class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
@@ -86,9 +88,17 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
         return Content.styled(words, "bold") if waits else Content(words)
 
     def _boxes(self, view: BenchView) -> list[str]:
-        boxes = wrapped([box_line(box) for box in view.plates.boxes], self.size.width)
-        shown = boxes if len(boxes) <= MOST_BOX_LINES else [*boxes[: MOST_BOX_LINES - 1], " ..."]
-        return [waiting_words(view.plates), *shown] if view.plates.holders else shown
+        width = self.size.width
+        most = MOST_BOX_LINES_WIDE if width >= WIDE_COLUMNS else MOST_BOX_LINES
+        boxes = [cut_between(f" {box_line(box)}", width, between="; ") for box in view.plates.boxes]
+        if len(boxes) > most:
+            boxes = [*boxes[: most - 1], f" and {len(boxes) - most + 1} boxes more"]
+        return [f"{waiting_words(view.plates)}{self._hidden()}", *boxes] if view.plates.holders else boxes
+
+    def _hidden(self) -> str:
+        """Return that there are more rows than are shown, where that is so."""
+        room, rows = self.line("plate_rows").size.height, len(self.rows)
+        return f"; {room} of {rows} rows are shown: ↓ ↑" if 0 < room < rows else ""
 
 
 def _in_a_tray(row: PlateRow | None) -> bool:

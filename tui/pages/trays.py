@@ -25,7 +25,7 @@ from tui.widgets.line import Line
 from tui.words.foot import foot_elsewhere
 from tui.words.lane import LaneWords, lane_words, next_tick_s, step_here
 from tui.words.marks import mark_lines
-from tui.words.times import cut, printable, time_words
+from tui.words.times import cut, cut_between, printable, time_words
 from tui.words.tray_list import is_pressing, now_line, one_line
 
 STEPS_SHOWN = 8
@@ -102,7 +102,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         foot.set_class(bool(elsewhere[0]), "-elsewhere")
         said = elsewhere if elsewhere[0] else (words.foot, words.held)
         foot.show(cut("   ".join(f" {part}" for part in said if part), width))
-        self.line("seen").show(cut(f" {words.seen}", width))
+        self.line("seen").show(cut_between(f" {words.seen}", width, between=", "))
 
     def _show(self, name: str, text: str) -> None:
         """Show a line beside the trays; one that has nothing to say leaves its room to the large digits."""
@@ -157,7 +157,7 @@ def _step(step: StepView, width: int) -> Content:
             return Content(f"   {cut(name, width - 9):<{width - 9}} done")
         case "to come":
             time = time_words(round(step.planned_s))
-            return Content(f"   {cut(name, width - 10):<{width - 10}} {time:>5}")
+            return Content(f"   {cut(name, width - 10):<{width - 5 - len(time)}} {time}")
 
 
 def _trays(moment: Moment, width: int) -> list[Content]:

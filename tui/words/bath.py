@@ -25,7 +25,7 @@ def bath_words(bath: BathTemperature, now_s: float) -> str:
             if age_s > OLD_S:
                 return f"Bath WAS {value}, read {gone_words(age_s)} ago"
             source = "" if bath.source == "probe" else " of the trace"
-            return f"Bath {value}{source}, {gone_words(age_s)} old{_going(bath)}"
+            return f"Bath {value}{source}, read {gone_words(age_s)} ago{_going(bath)}"
 
 
 def outside_words(lane: LaneView) -> str:

@@ -13,6 +13,8 @@ DAY_S, HOUR_S = 86400.0, 3600.0
 BAR_COLUMNS = 8
 # Columns of a line in the list; the name gets what is left.
 VERDICT_COLUMNS, LEFT_COLUMNS, AGE_COLUMNS = 9, 14, 19
+# So that on a wide screen the eye does not lose its row.
+MOST_NAME_COLUMNS = 44
 # Wide enough for where the figures are from.
 WIDE_COLUMNS = 110
 # A development that takes a fifth longer than in the fresh bath. Common practice, no source.
@@ -81,7 +83,7 @@ def span(time_s: float) -> str:
 
 
 def _name_columns(width: int) -> int:
-    return max(6, width - VERDICT_COLUMNS - LEFT_COLUMNS - AGE_COLUMNS - 8)
+    return min(MOST_NAME_COLUMNS, max(6, width - VERDICT_COLUMNS - LEFT_COLUMNS - AGE_COLUMNS - 8))
 
 
 def _by(source: str) -> str:
@@ -98,7 +100,7 @@ def _is_slow(bath: BathView) -> bool:
 
 def _left(bath: BathView) -> str:
     if bath.share_done is None:
-        return "left: ?"
+        return "not known"
     share = min(1.0, max(0.0, 1.0 - bath.share_done))
     full = round(share * BAR_COLUMNS)
     return f"{'█' * full}{'░' * (BAR_COLUMNS - full)} {100 * share:3.0f} %"

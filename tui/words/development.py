@@ -5,6 +5,8 @@ from __future__ import annotations
 from firmware_py.service.shapes import EndingView, LaneView
 from tui.words.times import gone_words, left_words, printable, time_words
 
+BEFORE_OR_IN_DEVELOPER = frozenset({"soak", "develop"})
+
 
 def is_by_eye(lane: LaneView) -> bool:
     """Return whether a person ends the development."""
@@ -17,10 +19,13 @@ def clocks(lane: LaneView, now_s: float) -> str:
     The one that ends the development has an arrow; none has where a person does.
     """
     told = [_clock(ending, lane, now_s) for ending in _by_weight(lane)]
+    left = f"left by {', '.join(told)}" if told else ""
     if lane.factor is not None and not any(ending.by == "appearance" for ending in lane.endings):
-        told.insert(0, f"factor {lane.factor:g}: mark the first appearance")
+        return "; ".join(
+            part for part in (f"Factor {lane.factor:g}: mark the first appearance", left) if part
+        )
     # The large digits tell the only one already.
-    return _sentence(", ".join(told)) if len(told) > 1 or is_by_eye(lane) else ""
+    return _sentence(left) if len(told) > 1 or is_by_eye(lane) else ""
 
 
 def equivalent_words(lane: LaneView, equivalent_s: float | None) -> str:
@@ -40,9 +45,12 @@ def share_done(lane: LaneView, equivalent_s: float | None) -> float | None:
 
 
 def precedent_words(lane: LaneView) -> str:
-    """Return where earlier plates of the same box were pulled out of this developer, in equivalent time."""
-    known = lane.precedent
-    if known is None:
+    """Return where earlier plates of the same box were pulled out of this developer, in equivalent time.
+
+    Nothing once the plate is out of it.
+    """
+    known, here = lane.precedent, next((step for step in lane.steps if step.place == "here"), None)
+    if known is None or here is None or here.kind not in BEFORE_OR_IN_DEVELOPER:
         return ""
     median, low, high = (time_words(round(s)) for s in (known.median_s, known.low_s, known.high_s))
     if known.plates == 1:
@@ -64,7 +72,7 @@ def _clock(ending: EndingView, lane: LaneView, now_s: float) -> str:
     sign = "►" if ending.ends and ending.by == lane.due_by else ""
     match ending.by:
         case "appearance":
-            return f"factor {lane.factor or 0:g} {sign}{left}"
+            return f"factor {sign}{left}"
         case "time":
             return f"coefficient {sign}{left}"
         case "ceiling":

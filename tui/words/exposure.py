@@ -47,5 +47,5 @@ def daylight_words(beside: Against | None, why_not: str) -> str:
     side = "more" if beside.more_stops > 0 else "less"
     given = "just that" if stops < 0.05 else f"{stops:.1f} stop{'s' if stops >= 0.95 else ''} {side}"
     inside = "within" if stops <= beside.doubt_stops else "beyond"
-    said = f"daylight would have said {say_exposure(beside.reckoned_s)}: given {given}"
-    return f"{said}, {inside} its doubt of {beside.doubt_stops:.1f}"
+    said = f"daylight says {say_exposure(beside.reckoned_s)}: given {given}"
+    return f"{said}, {inside} its doubt of {beside.doubt_stops:.1f} stop"

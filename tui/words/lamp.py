@@ -79,8 +79,14 @@ def lamp_words(view: BenchView, now_s: float, *, asking: bool = False) -> LampWo
         lamp=_facts(lamp, now_s),
         refusal="" if is_exposing(view) else refusal_words(lamp, here),
         foot=_foot(lamp, asking=asking),
-        held=f"Foot held{'' if asking else ', or F'}: {printable(lamp.foot_long)}" if lamp.foot_long else "",
+        held=f"Foot held{'' if asking else ', or F'}: {_held(lamp)}" if lamp.foot_long else "",
     )
+
+
+def _held(lamp: LampView) -> str:
+    """Return what holding the foot does, which may come on top of what its press did already."""
+    does = printable(lamp.foot_long)
+    return f"{printable(lamp.foot_press)}, {does}" if does.startswith("and ") else does
 
 
 def _foot(lamp: LampView, *, asking: bool) -> str:

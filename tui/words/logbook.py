@@ -11,7 +11,7 @@ from firmware_py.service.book_questions import ExposureLine, RunLine
 from tui.words.times import cut, printable, time_words
 
 # Columns of the list at 80; plate and box take what a wider screen has more, and the developer has some.
-_DATE, _WORTH, _VERDICT, _WIDE = 11, 7, 24, 110
+_DATE, _WORTH, _VERDICT, _WIDE = 13, 6, 24, 110
 
 
 def list_head(width: int) -> str:
@@ -29,7 +29,7 @@ def list_line(
     plate = f"{run.plate} (REHEARSAL)" if run.rehearsal and among_real else run.plate
     sign = "►" if here else "*" if kept else " "
     worth = time_words(round(run.equivalent_s)) if run.equivalent_s else ""
-    day = f"{sign} {run.opened_utc[2:10]}"
+    day = f"{sign} {run.opened_utc[:10]}"
     names, came = (plate, run.box, run.developer), (worth, short_verdict(run))
     return cut(_columns(day, names, came, width), width)
 
@@ -155,7 +155,7 @@ def comparison(first: RunOutcome, second: RunOutcome, width: int) -> list[str]:
     """Return two runs side by side, a line for each thing worth comparing."""
     rows = zip(_compared(first), _compared(second), strict=True)
     room = (width - 13) // 2
-    head = [f"{'':12} {'SOLID LINE':<{room}}{'GREY LINE':<{room}}"]
+    head = [f"{'':12} {'SOLID LINE':<{room}}{'HATCHED LINE':<{room}}"]
     return head + [
         f"{name:<12} {cut(one, room - 1):<{room}}{cut(other, room - 1)}".rstrip()
         for (name, one), (_, other) in rows

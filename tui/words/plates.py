@@ -89,10 +89,10 @@ def box_line(box: BoxView) -> str:
     left = f"{box.left} left, {printable(box.next_plate)} next" if box.left else "EMPTY"
     facts = (
         f"box {printable(box.name)}: {left}",
+        f"safe {time_words(round(box.safe_s))} by your test" if box.safe_s else "no safelight test",
         box.sensitivity or "nobody said what it sees",
         f"index {box.speed_index:g}" if box.speed_index is not None else "",
         printable(box.size),
-        f"safe {time_words(round(box.safe_s))} by your test" if box.safe_s else "no safelight test",
         printable(box.batch),
     )
     return "; ".join(fact for fact in facts if fact)

@@ -45,7 +45,7 @@ def seconds(time_s: float) -> str:
 
 def stops_words(stops: float) -> str:
     """Return stops as short as can be."""
-    return f"{stops:+.2f}".rstrip("0").rstrip(".") + " st"
+    return f"{stops:+.2f}".rstrip("0").rstrip(".") + " stop"
 
 
 def title(view: BenchView) -> str:
@@ -81,9 +81,11 @@ def _base(here: PrintView, width: int) -> PartLine:
 
 
 def _burn(burn: BurnView) -> str:
+    name = printable(burn.place) or str(burn.burn)
+    if burn.given:
+        return f"Burn {name}: given"
     extra = f" {seconds(burn.extra_s)}" if burn.extra_s is not None else ""
-    place = f" {printable(burn.place)}" if burn.place else ""
-    return f"Burn {burn.burn} {stops_words(burn.stops)}{extra}{' given' if burn.given else ''}{place}"
+    return f"Burn {name} {stops_words(burn.stops)}{extra}"
 
 
 def _copies(here: PrintView) -> str:
@@ -102,19 +104,22 @@ def _sheet(here: PrintView) -> str:
 
 
 def _strip(strip: StripView, chosen: float | None, width: int, rows: int) -> list[PartLine]:
-    state = "done" if strip.finished else f"{strip.exposed} of {len(strip.patches)} done"
+    state = "done" if strip.finished else f"{strip.exposed} of {len(strip.patches)}"
     head = PartLine(cut(f"Strip {stops_words(strip.step_stops)[1:]}: {state}", width))
+    covered = strip.exposed if strip.method == "covering" else 0
     room = max(1, rows - 1)
     first = max(0, min(_looked_at(strip, chosen) - room // 2, len(strip.patches) - room))
-    return [head, *(_patch(patch, width) for patch in strip.patches[first : first + room])]
+    return [head, *(_patch(patch, covered, width) for patch in strip.patches[first : first + room])]
 
 
 def _looked_at(strip: StripView, chosen: float | None) -> int:
     return round(chosen) - 1 if chosen is not None else strip.exposed
 
 
-def _patch(patch: PatchView, width: int) -> PartLine:
+def _patch(patch: PatchView, covered: int, width: int) -> PartLine:
+    """Return a patch in a line; the first ``covered`` ones have all their light already."""
     time_s = patch.wanted_s if patch.given_s is None else patch.given_s
-    state = "CHOSEN" if patch.chosen else "got" if patch.given_s is not None else "to get"
+    has_got = patch.given_s is not None or patch.patch <= covered
+    state = "CHOSEN" if patch.chosen else "got" if has_got else "to get"
     start = f"{patch.patch:>2} {seconds(time_s):>8}"
     return PartLine(f"{start} {state:>{width - len(start) - 1}}", here=patch.chosen)

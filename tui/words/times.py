@@ -41,6 +41,14 @@ def printable(text: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in text).strip()
 
 
+def cut_between(text: str, width: int, *, between: str) -> str:
+    """Return text no longer than ``width``; where it was cut, only whole parts stand before the mark."""
+    if len(text) <= width:
+        return text
+    whole = text[: max(0, width - 1)].rpartition(between)[0]
+    return f"{whole}{between}…" if whole else cut(text, width)
+
+
 def cut(text: str, width: int) -> str:
     """Return text no longer than ``width``, its end marked where it was cut."""
     return text if len(text) <= width else text[: max(0, width - 1)] + "…"

@@ -6,6 +6,8 @@ from firmware_py.service.shapes import BenchView, LaneView
 from tui.words.lane import WAITING, counts_up, large_time, plates, step_here
 from tui.words.times import cut, left_words, printable
 
+SHORTEST_NAME = 6
+
 
 def now_line(view: BenchView, now_s: float) -> tuple[str, bool]:
     """Return what is most urgent on the whole bench, and whether it wants a person now."""
@@ -25,7 +27,13 @@ def one_line(lane: LaneView, now_s: float, width: int, *, in_focus: bool) -> str
     # What counts up, over its time or until a person has seen enough, is told from what is left.
     more = "+" if lane.state == "due" or counts_up(lane) else ""
     start = f"{_sign(lane)}{number} {more + time:>5} {_needs_or_step(lane)}"
-    return cut(f"{start}   {plates(lane)}" if lane.state != "ended" else start, width)
+    if lane.state == "ended":
+        return cut(start, width)
+    name, room = plates(lane), width - len(start) - 2
+    if len(lane.plates) > 1 and len(name) > room:
+        name = f"{len(lane.plates)} PLATES"
+    # Less of a name than this tells nobody which plate it is; the tray's number does.
+    return cut(f"{start}  {name}" if room >= min(len(name), SHORTEST_NAME) else start, width)
 
 
 def is_pressing(lane: LaneView) -> bool:

@@ -163,7 +163,7 @@ class Printing(PrintDesk):
             self.safelight.set()
         for_s = coming.on_time_s if by_dose is None else None
         self._scribe.expose(asked, PRINTING_LAMP, for_s=for_s, ceiling_s=ceiling_s)
-        self.say(f"{coming.words}: the lamp goes on{self._how_it_ends(coming)}")
+        self.say(f"The lamp goes on: {coming.words}{self._how_it_ends(coming)}")
 
     def _ask_interlocks(self) -> None:
         self._room.safe_start.require(self.rule.name)

@@ -120,7 +120,7 @@ def test_a_table_is_taken_in_whole_and_again_changes_nothing_and_stands_beside_d
         "  mole\n"
         "  1/2 s at f/16\n"
         "  clear\n"
-        "  daylight would have said 0.8 s: given 0.6 stop less, beyond its doubt of 0.4\n"
+        "  daylight says 0.8 s: given 0.6 stop less, beyond its doubt of 0.4 stop\n"
         "  calm\n"
     )
     (told,) = json.loads(book("exposures", "--json"))["exposures"]

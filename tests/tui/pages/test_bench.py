@@ -22,7 +22,7 @@ async def test_every_device_is_shown_as_it_is_and_a_fault_with_what_to_do(tmp_pa
         await turned(on)
         text = on.text()
         for words in (
-            "tray       tray 1  19.6 °C ±0.5",
+            "tray        tray 1  19.6 °C ±0.5",
             "calibrated 2030-11-02, offset +0.20 K",
             "NO READING: no answer on the",
             "not calibrated yet; one-wire 28-0123456789ac",

@@ -118,7 +118,8 @@ async def test_what_the_book_learned_of_a_box_corrects_the_reckoning_and_is_said
         text = on.text()
         assert "B Box       blue 7" in text
         assert "+1.5 stops ± 0.5" in text
-        assert "from 1 plate, REHEARSAL" in text
+        assert "from 1 plate" in text
+        assert f"{'':13}REHEARSAL" in text
     kept = remembered_outing(tmp_path)
     at_noon = {"day": "2026-06-21", "hour": "12:00Z"}
     bare, learned = (reckon(replace(one, **at_noon)) for one in (SAID, kept))

@@ -48,7 +48,7 @@ async def test_list_search_run_and_advice(tmp_path, shelf):
     async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
         text = await opened(on, shelf, "down")
         assert "All runs, the newest first" in text
-        assert "► 26-03-14 Net loft 58" in text
+        assert "► 2026-03-14 Net loft 58" in text
         assert len(on.link.questions) == 1
         text = await opened(on, shelf, "pagedown", "pagedown", "pagedown", "pagedown")
         assert on.link.questions[1:] == [FindRuns(after=subject(30))]
@@ -88,7 +88,7 @@ async def test_list_search_run_and_advice(tmp_path, shelf):
 async def test_two_runs_are_compared_and_what_can_not_be_is_said(tmp_path, shelf):
     async with stage(tmp_path, bench(lane()), size=(120, 36), own_s=0.0) as on:
         text = await opened(on, shelf, "f s p r enter", "c", "down", "c")
-        for words in ("Two runs over one another", "SOLID LINE", "GREY LINE", "░░", "▄▄"):
+        for words in ("Two runs over one another", "SOLID LINE", "HATCHED LINE", "░░", "▄▄"):
             assert words in text
         (contrast,) = (line for line in text.splitlines() if "Contrast" in line)
         assert contrast.split() == ["Contrast", "flat", "hard"]

@@ -43,10 +43,10 @@ async def test_every_side_and_plate_is_told_by_shape_and_words(tmp_path, size):
             "5                spring/4             developing, tray 1",
             "spring/1: 1 s at U.S. 16 (f/16)",
             "mole at low water, clear",
-            "daylight would have said 0.8 s: given 0.4 stop more, within its doubt of 0.4",
+            "daylight says 0.8 s: given 0.4 stop more, within its doubt of 0.4 stop",
             "2 exposed and waiting for development; 1 loaded",
-            "box spring: 9 left, spring/4 next; blue; index 2; English half plate; safe 5:00",
-            "box pan 2: EMPTY; panchromatic",
+            "box spring: 9 left, spring/4 next; safe 5:00 by your test; blue; index 2;",
+            "box pan 2: EMPTY; no safelight test; panchromatic",
             " H  help   Q  leave",
         ):
             assert words in text

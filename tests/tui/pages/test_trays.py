@@ -45,7 +45,7 @@ async def test_a_development_at_80_by_24_shows_all_that_the_person_needs(tmp_pat
             "[1] TRAY 1",
             "DEVELOP: time left, ±8 s",
             "Equivalent 1:53 of 5:00 at 18 °C",
-            "Bath 17.4 °C ±0.5, 0:01 old, falling 0.1 K/min",
+            "Bath 17.4 °C ±0.5, read 0:01 ago, falling 0.1 K/min",
             "Rock the tray, left edge up",
             "Foot or Space: mark: shadow detail shows",
             "Foot held or F: pull the plate",

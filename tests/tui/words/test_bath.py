@@ -14,13 +14,13 @@ NO_TREND = {"trend_K_per_min": None}
 @pytest.mark.parametrize(
     ("changes", "words", "doubtful"),
     [
-        ({}, "Bath 17.4 °C ±0.5, 0:01 old, falling 0.1 K/min", False),
-        ({"trend_K_per_min": 0.01}, "Bath 17.4 °C ±0.5, 0:01 old, steady", False),
-        (NO_TREND, "Bath 17.4 °C ±0.5, 0:01 old", False),
+        ({}, "Bath 17.4 °C ±0.5, read 0:01 ago, falling 0.1 K/min", False),
+        ({"trend_K_per_min": 0.01}, "Bath 17.4 °C ±0.5, read 0:01 ago, steady", False),
+        (NO_TREND, "Bath 17.4 °C ±0.5, read 0:01 ago", False),
         (OLD, "Bath WAS 17.4 °C ±0.5, read 0:42 ago", True),
         ({"source": "trend", **OLD}, "Bath about 17.4 °C ±0.5 BY TREND, read 0:42 ago", True),
         ({"source": "hand", **OLD, **NO_TREND}, "Bath 17.4 °C ±0.5 BY HAND, 0:42 ago", False),
-        ({"source": "trace", **NO_TREND}, "Bath 17.4 °C ±0.5 of the trace, 0:01 old", False),
+        ({"source": "trace", **NO_TREND}, "Bath 17.4 °C ±0.5 of the trace, read 0:01 ago", False),
         ({"source": "assumed", "tolerance_K": 3.0}, "Bath 17.4 °C ±3 only ASSUMED: no reading", True),
     ],
 )

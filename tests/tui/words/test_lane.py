@@ -89,7 +89,7 @@ def test_the_most_urgent_of_all_trays_is_told_on_top_whichever_is_in_focus():
 def test_factor_and_coefficient_stand_beside_each_other_with_what_the_book_knows():
     words = said(by_eye(3))
     assert (words.what, words.digits) == ("DEVELOP: time so far, PULL WHEN IT IS RIGHT", "2:00")
-    assert words.call == "Factor 5.25 1:35, coefficient 3:08, ceiling 11:40"
+    assert words.call == "Left by factor 1:35, coefficient 3:08, ceiling 11:40"
     assert words.precedent == "12 of this box: pulled at 4:50 (4:10 to 5:40)"
     assert "2 PLATES: half plate 3, half plate 4" in words.title
     assert "(every 0:30)" in words.seen
@@ -102,9 +102,9 @@ def test_the_clock_that_ends_a_development_has_an_arrow():
     )
     words = said(by_eye(1, ends=("appearance",), endings=endings, due_by="appearance", due_s=NOW_S + 95.0))
     assert (words.what, words.digits) == ("DEVELOP: time left, ±8 s", "1:35")
-    assert words.call == "Factor 5.25 ►1:35, coefficient over by 0:05"
+    assert words.call == "Left by factor ►1:35, coefficient over by 0:05"
     before = said(by_eye(1, endings=endings[:1]))
-    assert before.call.startswith("Factor 5.25: mark the first appearance")
+    assert before.call == "Factor 5.25: mark the first appearance; left by coefficient over by 0:05"
 
 
 def test_a_bath_outside_its_window_says_what_is_wanted():
@@ -142,8 +142,8 @@ def test_one_line_is_one_line(width):
 
 
 def test_one_line_says_its_state_in_words_and_shape():
-    assert one_line(due(2), NOW_S, 40, in_focus=False).startswith("! 2  +1:13 on to Wash   half plate 2")
-    assert one_line(lane(2), NOW_S, 40, in_focus=True).startswith("►[2]  3:08 Develop   half plate 2")
+    assert one_line(due(2), NOW_S, 40, in_focus=False).startswith("! 2  +1:13 on to Wash  half plate 2")
+    assert one_line(lane(2), NOW_S, 40, in_focus=True).startswith("►[2]  3:08 Develop  half plate 2")
 
 
 @pytest.mark.parametrize(

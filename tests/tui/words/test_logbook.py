@@ -40,8 +40,8 @@ def test_a_line_fits_and_stands_under_its_headings(width):
 
 
 def test_signs_and_a_rehearsal_among_real_runs():
-    assert list_line(RUN, 120, here=True).startswith("► 26-05-14")
-    assert list_line(RUN, 120, kept=True).startswith("* 26-05-14")
+    assert list_line(RUN, 120, here=True).startswith("► 2026-05-14")
+    assert list_line(RUN, 120, kept=True).startswith("* 2026-05-14")
     short = RunLine(**{**{n: getattr(RUN, n) for n in RUN.__struct_fields__}, "plate": "B7-1"})
     assert "B7-1 (REHEARSAL)" in list_line(short, 120, among_real=True)
     assert "REHEARSAL" not in list_line(short, 120)
