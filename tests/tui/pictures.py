@@ -141,9 +141,10 @@ def _by_the_dial_of_the_story() -> Iterator[None]:
 
 
 async def _at_rest(on: Stage) -> str:
-    """Return the picture once it stands still: a page may have asked the book, or reckon on its thread."""
+    """Return the picture once another tick changes nothing: the page has room, book and reckoning by then."""
     before, drawn = "", svg(on.segments())
     while drawn != before or "Reckoning" in on.text():
+        on.screen.draw()
         for _ in range(3):
             await on.settle()
         before, drawn = drawn, svg(on.segments())
