@@ -1,4 +1,4 @@
-"""The controller's end of the socket: many clients, none of which can hold up the bench."""
+"""The controller's end of the socket: who may come in, and how all are let go."""
 
 from __future__ import annotations
 
@@ -6,47 +6,16 @@ import asyncio
 import os
 import socket
 import struct
-from collections.abc import Coroutine
 from contextlib import suppress
 from pathlib import Path
 
-import msgspec
-
-from firmware_py import __version__
-from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.bookshelf import Bookshelf
-from firmware_py.service.lease import Lease
-from firmware_py.service.messages import (
-    LINE_LIMIT,
-    PROTOCOL,
-    SHOW_S,
-    Ask,
-    Beat,
-    Do,
-    Done,
-    FromController,
-    Hello,
-    Look,
-    Refusal,
-    Seen,
-    ToController,
-    Told,
-    Watch,
-    Welcome,
-)
+from firmware_py.service.messages import LINE_LIMIT, Refusal
+from firmware_py.service.served_client import ServedClient
 
 MOST_CLIENTS = 16
-# A client that takes nothing for this long is dropped; the bench never waits for it.
-DRAIN_S = 2.0
-# What a client may leave unread before its further words wait: a view is a few kB.
-UNREAD_LIMIT = 32 * 1024
-# Acts whose answer still waits for the book; a client that asks for more than this waits with it.
-MOST_UNANSWERED = 32
-
-_decode = msgspec.json.Decoder(ToController).decode
-_encode = msgspec.json.Encoder().encode
 
 
 class Service:
@@ -104,7 +73,7 @@ class Service:
             raise AssertionError("a client is served by a task")
         self._clients.add(task)
         self._met_one.set()
-        client = _Client(self._controller, self._shelf, reader, writer)
+        client = ServedClient(self._controller, self._shelf, reader, writer)
         try:
             if len(self._clients) > MOST_CLIENTS:
                 await client.say(Refusal(words=f"there are {MOST_CLIENTS} screens already"))
@@ -120,157 +89,6 @@ class Service:
         finally:
             self._clients.discard(task)
             client.drop()
-
-
-class _Client:
-    def __init__(
-        self,
-        controller: Controller,
-        shelf: Bookshelf | None,
-        reader: asyncio.StreamReader,
-        writer: asyncio.StreamWriter,
-    ) -> None:
-        self._controller = controller
-        self._shelf = shelf
-        self._reader = reader
-        self._writer = writer
-        self._watching: asyncio.Task[None] | None = None
-        self._doing: set[asyncio.Task[None]] = set()
-        self._lease = Lease(controller)
-        self._greeted = False
-        writer.transport.set_write_buffer_limits(high=UNREAD_LIMIT)
-
-    async def serve(self) -> None:
-        """Answer the client's lines until it goes."""
-        while (line := await self._line()) is not None:
-            if not line.strip():
-                continue
-            try:
-                await self._answer(_decode(line))
-            except (msgspec.DecodeError, UnicodeError) as error:
-                await self.say(Refusal(words=f"line not understood: {error}"))
-            except RecursionError:
-                await self.say(Refusal(words="line not understood: nested too deeply"))
-
-    async def say(self, message: FromController) -> None:
-        """Send one line; a client that takes none for `DRAIN_S` [s] is dropped (TimeoutError)."""
-        self._writer.write(_encode(message) + b"\n")
-        await asyncio.wait_for(self._writer.drain(), DRAIN_S)
-
-    def drop(self) -> None:
-        """Let the client go at once, whatever it has not read; what it lit goes out."""
-        self._lease.end()
-        for task in (self._watching, *self._doing):
-            if task is not None:
-                task.cancel()
-        if self._writer.transport.get_write_buffer_size():
-            self._writer.transport.abort()
-        else:
-            self._writer.close()
-
-    async def _line(self) -> bytes | None:
-        try:
-            line = await self._reader.readuntil(b"\n")
-        except asyncio.IncompleteReadError:
-            return None
-        except asyncio.LimitOverrunError:
-            # The rest of such a line can not be told from the next one: say so and part.
-            await self.say(Refusal(words=f"line longer than {LINE_LIMIT} bytes"))
-            return None
-        return line
-
-    async def _answer(self, message: ToController) -> None:
-        if isinstance(message, Hello):
-            await self._greet(message)
-        elif not self._greeted:
-            await self.say(Refusal(words='say {"message":"hello","protocol":' + str(PROTOCOL) + "} first"))
-        elif isinstance(message, Beat):
-            self._lease.beat()
-        elif isinstance(message, Do):
-            await self._do(message)
-        elif isinstance(message, Ask):
-            await self._answer_later(self._look_up(message))
-        elif isinstance(message, Look):
-            await self.say(Seen(bench=self._controller.view()))
-        elif isinstance(message, Watch) and self._watching is None:
-            self._watching = asyncio.create_task(self._keep_showing())
-
-    async def _greet(self, hello: Hello) -> None:
-        if hello.protocol != PROTOCOL:
-            await self.say(
-                Refusal(words=f"protocol {hello.protocol} is not spoken here; allowed: {PROTOCOL}")
-            )
-            return
-        self._greeted = True
-        rehearsal = self._controller.bench.plan.rehearsal
-        await self.say(Welcome(protocol=PROTOCOL, program=__version__, rehearsal=rehearsal))
-
-    async def _do(self, message: Do) -> None:
-        """Do at once what is asked; the answer may wait for the book, but the client's next line does not."""
-        if isinstance(message.act, BookAct):
-            await self._answer_later(self._do_in_book(message.ticket, message.act))
-            return
-        before, refusal = self._controller.lit_for, None
-        try:
-            self._controller.act(message.act)
-        except Refused as refused:
-            refusal = refused
-        self._lease.look(before)
-        await self._answer_later(self._tell(message.ticket, refusal))
-
-    async def _answer_later(self, telling: Coroutine[None, None, None]) -> None:
-        if len(self._doing) >= MOST_UNANSWERED:
-            await asyncio.wait(self._doing, return_when=asyncio.FIRST_COMPLETED)
-        task = asyncio.get_running_loop().create_task(telling)
-        self._doing.add(task)
-        task.add_done_callback(self._doing.discard)
-
-    async def _do_in_book(self, ticket: int, act: BookAct) -> None:
-        """Do what needs a page of the book that is not at hand: it is read first."""
-        refusal = None
-        try:
-            await self._controller.recall(act)
-            self._controller.act(act)
-        except Refused as refused:
-            refusal = refused
-        await self._tell(ticket, refusal)
-
-    async def _look_up(self, message: Ask) -> None:
-        """Ask the book, on a thread: no reader of it holds up the bench."""
-        if self._shelf is None:
-            await self._say_or_drop(Refusal(words="there is no book to ask", ticket=message.ticket))
-            return
-        try:
-            answer = await asyncio.to_thread(self._shelf.answer, message.question)
-        except Refused as refused:
-            await self._say_or_drop(Refusal(words=refused.line, ticket=message.ticket))
-        else:
-            await self._say_or_drop(Told(ticket=message.ticket, answer=answer))
-
-    async def _say_or_drop(self, message: FromController) -> None:
-        try:
-            await self.say(message)
-        except (ConnectionError, TimeoutError):
-            self.drop()
-
-    async def _tell(self, ticket: int, refusal: Refused | None) -> None:
-        """Answer once the act is in the book, or at once where it was refused."""
-        try:
-            if refusal is None:
-                await self._controller.kept()
-        except Refused as refused:
-            refusal = refused
-        told = Done(ticket=ticket) if refusal is None else Refusal(words=refusal.line, ticket=ticket)
-        await self._say_or_drop(told)
-
-    async def _keep_showing(self) -> None:
-        revision = -1
-        with suppress(ConnectionError, TimeoutError):
-            while True:
-                with suppress(TimeoutError):
-                    revision = await asyncio.wait_for(self._controller.changed_since(revision), SHOW_S)
-                await self.say(Seen(bench=self._controller.view()))
-        self.drop()
 
 
 def check_socket_path(path: Path) -> None:
