@@ -49,7 +49,7 @@ class Person(Protocol):
 
 @dataclass(slots=True)
 class Controller:
-    """Runs a bench on a clock. One task runs `run`; others may ask it to `do` acts and `watch` the view."""
+    """Runs a bench on a clock. One task runs `run`; others may have it `do` acts, and look at its `view`."""
 
     bench: Bench
     clock: Clock
