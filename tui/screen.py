@@ -18,6 +18,7 @@ from textual.screen import Screen
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
+from firmware_py.service.checked_act import checked
 from firmware_py.service.client import LinkLost
 from firmware_py.service.shapes import (
     AnyAct,
@@ -35,7 +36,7 @@ from tui.driver import RedDriver, ceiling
 from tui.faults import kept
 from tui.keys import EVERYWHERE, PAGES
 from tui.keys.binding import bindings
-from tui.link import BenchLink, checked
+from tui.link import BenchLink
 from tui.moment import Moment
 from tui.pages.help import HelpPage
 from tui.pages.opening import open_page

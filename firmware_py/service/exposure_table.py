@@ -21,6 +21,7 @@ from firmware_py.craft.exposure_note import (
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.scene import subject_called
 from firmware_py.craft.stops import read_stop
+from firmware_py.service.checked_act import in_words
 
 # The columns of the day sheet, in its order, and those that its last one has room for.
 COLUMNS = (
@@ -145,8 +146,7 @@ def _line(number: int, cells: Mapping[str, str], hours: Hours) -> WrittenLine:
     try:
         note = msgspec.convert({**values, "act": _TAG, "plate": plate}, NoteExposure)
     except msgspec.ValidationError as error:
-        rule, _, place = str(error).partition(" - at ")
-        raise Refused(rule, where=place.strip("`$.")) from None
+        raise in_words(str(error)) from None
     return WrittenLine(line=number, note=note)
 
 

@@ -84,7 +84,7 @@ def test_an_empty_table_has_a_line_for_each_side_and_is_read_once_filled_in(tmp_
         ("Side,Extension\n3A,long\n", "line 2: Extension: .* is no extension"),
         ("Side,Time\n,2\n", "line 2: Side: nothing says which plate it was"),
         ("Side,Time\n3A,2,3\n", "line 2: 3 cells; allowed: 2"),
-        (f"Side,Subject\n3A,{'x' * 200}\n", "line 2: subject: Expected `str` of length <= 120"),
+        (f"Side,Subject\n3A,{'x' * 200}\n", "line 2: subject: out of bounds; allowed: at most 120 signs"),
         ("Side,Time\n3A,2\n3B,soon\n4A,x\n4B,y\n", r"line 3: Time: .* \(2 more lines are wrong\)"),
         ("Side,Time\n", "0 exposures; allowed: 1 to 100"),
         ("Side\n" + "3A\n" * 101, "101 exposures; allowed: 1 to 100"),

@@ -8,6 +8,7 @@ from typing import get_args
 
 from firmware_py.craft.formula import MADE_FOR, Kind
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.checked_act import checked
 from firmware_py.service.shapes import (
     BathView,
     BenchView,
@@ -24,7 +25,6 @@ from firmware_py.service.shapes import (
 from tui.asks.choosing import choice
 from tui.asks.reading import read_seconds, read_volume_ml
 from tui.desk import Desk
-from tui.link import checked
 from tui.widgets.asking import Question
 from tui.words.times import printable
 

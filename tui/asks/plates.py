@@ -7,6 +7,7 @@ from functools import partial
 from typing import get_args
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.checked_act import checked
 from firmware_py.service.shapes import (
     AdvancePlate,
     BenchView,
@@ -24,7 +25,6 @@ from firmware_py.service.shapes import (
 from tui.asks.choosing import choice
 from tui.asks.reading import read_count, read_name, read_number
 from tui.desk import Desk
-from tui.link import checked
 from tui.widgets.asking import Question
 from tui.words.times import printable
 

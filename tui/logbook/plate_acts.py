@@ -6,12 +6,12 @@ import argparse
 from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.service.checked_act import checked
 from firmware_py.service.plate_asks import ask_controller, do_in_journal
 from firmware_py.service.shapes import AnyPlateAct
 from firmware_py.service.starting import answers
 from firmware_py.settings import read_settings
 from firmware_py.settings.paths import journal_path, settings_path, socket_path, state_folder
-from tui.link import checked
 
 
 def do_act(args: argparse.Namespace, act: AnyPlateAct) -> Path:
