@@ -45,7 +45,8 @@ class Scene:
     def __post_init__(self) -> None:
         if self.altitude_deg < LOWEST_DEG:
             raise Refused(
-                f"the sun stands at {self.altitude_deg:.1f} degrees",
+                f"the sun stands at {self.altitude_deg:.1f} degrees: "
+                f"{'too low' if self.altitude_deg >= 0 else 'below the horizon'}",
                 where="daylight",
                 allowed=f"{LOWEST_DEG:g} degree above the horizon or more; twilight is not reckoned",
             )

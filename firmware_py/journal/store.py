@@ -148,6 +148,13 @@ class Journal:
             found = self._connection.execute(query).fetchone()
         return (str(found[0]), float(found[1])) if found else None
 
+    def last_utc(self) -> str | None:
+        """Return what the wall clock said at the last event written (ISO 8601); None in an empty book."""
+        with self._turn, refusing(self.path):
+            self._require_open()
+            found = self._connection.execute("SELECT utc FROM event ORDER BY seq DESC LIMIT 1").fetchone()
+        return str(found[0]) if found else None
+
     def programs(self) -> list[PrintRow]:
         """Return the newest print that kept a program, for each negative, newest first."""
         with self._turn, refusing(self.path):

@@ -204,3 +204,18 @@ def test_the_script_in_the_manual_plays_as_it_says(tmp_path: Path):
     assert run["ended"] is None
     assert run["steps"][0]["ended"] == "pulled"
     assert run["elapsed_s"] == pytest.approx(240.0)
+
+
+def moments(folder: Path) -> list[str]:
+    with Journal.open(folder / "journal.db") as journal:
+        return sorted(entry.utc for subject in journal.subjects() for entry in journal.read(subject))
+
+
+def test_a_second_rehearsal_in_the_same_book_begins_after_the_first(tmp_path):
+    """One that ran fast ended later than it is now: the wall clock must not go back over it."""
+    play(tmp_path)
+    first = moments(tmp_path)
+    play(tmp_path)
+    both = moments(tmp_path)
+    assert both[: len(first)] == first
+    assert len(both) > len(first) > 0

@@ -125,9 +125,13 @@ class Form:
                 words,
                 lambda text: self._take(at, text),
                 start=self.typed.get(at, start),
-                back=(lambda: self.ask(at - 1)) if at else None,
+                back=(lambda text: self._go_back(at, text)) if at else None,
             )
         )
+
+    def _go_back(self, at: int, text: str) -> None:
+        self.typed[at] = text
+        self.ask(at - 1)
 
     def _take(self, at: int, text: str) -> None:
         self.said[at] = FORM[at].read(printable(text), self.before)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from firmware_py.service.shapes import (
     AddBurn,
@@ -21,13 +22,16 @@ from firmware_py.service.shapes import (
     SetBase,
     WantCopies,
 )
+from tui.asks.choosing import choice
 from tui.asks.reading import read_count, read_mm, read_number, read_seconds
 from tui.desk import Desk
-from tui.widgets.asking import Question
+from tui.widgets.asking import MOST_CHOICES, Question
 from tui.words.print import seconds
 from tui.words.times import printable
 
-PAPER_FORM = "paper? Its name, and its grade, speed and range where known: gaslight, 2, speed 200, range 1.05"
+# What can be laid on paper: a plate that is washed or further.
+PRINTABLE = frozenset({"washed", "dry", "filed"})
+PAPER_FORM = "paper? Its name; its grade, speed and range where known: gaslight, 2, speed 200, range 1.05"
 
 
 def typed(desk: Desk, words: str, act: Callable[[str], AnyAct | None], start: str = "") -> Question:
@@ -42,13 +46,19 @@ def typed(desk: Desk, words: str, act: Callable[[str], AnyAct | None], start: st
 
 
 def negative_question(view: BenchView, desk: Desk) -> Question:
-    """Ask for the negative of a new print, then for its paper."""
+    """Ask for the negative of a new print, one at hand or by its name, then for its paper."""
     name = _likely_negative(view)
 
     def named(text: str) -> None:
         desk.ask(_paper_of_new_print(view, desk, printable(text) or name))
 
-    return Question(f"Print which negative? Then Enter (nothing typed: {name}):", named, start="")
+    typing = Question(f"Print which negative? Then Enter (nothing typed: {name}):", named, start="")
+    at_hand = [plate.name for plate in view.plates.plates if plate.stage in PRINTABLE][-MOST_CHOICES + 1 :]
+    if not at_hand:
+        return typing
+    deeds: dict[str, Callable[[], None]] = {printable(one): partial(named, one) for one in at_hand}
+    deeds["another: type its name"] = lambda: desk.ask(typing)
+    return choice("Print which negative? Its number:", deeds, desk.ask)
 
 
 def _likely_negative(view: BenchView) -> str:
@@ -74,7 +84,7 @@ def _paper_of_new_print(view: BenchView, desk: Desk, negative: str) -> Question:
             paper_speed=paper.speed,
         )
 
-    return typed(desk, f"On which {PAPER_FORM}? Nothing typed: {printable(before.name)}", act)
+    return typed(desk, f"On which {PAPER_FORM}.\nNothing typed: {printable(before.name)}. Then Enter:", act)
 
 
 @dataclass(frozen=True, slots=True)

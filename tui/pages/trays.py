@@ -134,8 +134,8 @@ def _waiting(view: BenchView) -> str:
     """Return what waits for a run, or where the work before it is done."""
     exposed = sum(plate.stage == "exposed" and not plate.tray for plate in view.plates.plates)
     if not exposed:
-        return "Before that (0): baths are made on page 3, plates loaded on page 4"
-    return f"{exposed} exposed plate{'s' if exposed > 1 else ''} of the book: O offers them by number"
+        return "Page 3 makes baths, page 4 loads plates (0 turns)"
+    return f"{exposed} exposed plate{'s wait: O offers them' if exposed > 1 else ' waits: O offers it'}"
 
 
 def _steps(lane: LaneView | None, width: int, rows: int) -> list[Content]:

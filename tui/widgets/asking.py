@@ -30,9 +30,9 @@ class Question:
 
     ``choices`` make it a choice by number, or by ``choice_keys``, one for each; ``start`` a line to type,
     beginning so; neither, a yes. ``put_aside`` gets what was typed when the person leaves without an answer.
-    ``back`` asks for the line before. ``then`` may raise Refused: the question is asked again, with the
-    reason as ``no`` and what was typed as a ``draft``: the typing goes on at its end. What else stands in the
-    line at first is kept by Enter, and goes with the first letter typed.
+    ``back`` gets what is typed, and asks for the line before. ``then`` may raise Refused: it is asked again,
+    with the reason as ``no`` and what was typed as a ``draft``: the typing goes on at its end. What else
+    stands in the line at first is kept by Enter, and goes with the first letter typed.
     """
 
     words: str
@@ -41,7 +41,7 @@ class Question:
     start: str | None = None
     put_aside: Callable[[str], None] = field(default=lambda _: None)
     choice_keys: tuple[str, ...] = ()
-    back: Callable[[], None] | None = None
+    back: Callable[[str], None] | None = None
     draft: bool = False
     no: str = ""
 
@@ -196,10 +196,11 @@ class Asking(Vertical, can_focus=True):
         finally:
             self.answering = None
 
-    def _go_back(self, back: Callable[[], None]) -> None:
+    def _go_back(self, back: Callable[[str], None]) -> None:
+        typed = self.query_one(Input).value
         self.question = None
         self._close()
-        back()
+        back(typed)
 
     def _close(self) -> None:
         self.display = False

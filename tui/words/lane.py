@@ -128,8 +128,8 @@ def call(lane: LaneView, now_s: float) -> str:
             return "Enter: take it up   W: say how long it lay"
         case "running":
             return clocks(lane, now_s) if is_developing(lane) else _in_a_bath(lane, now_s)
-        case _:
-            return ""
+        case "ended":
+            return "Next (0): the Lamp page prints, the Logbook judges"
 
 
 def going_on_words(lane: LaneView, clear_key: str = "") -> str:
@@ -228,6 +228,8 @@ def _cue(lane: LaneView, now_s: float) -> str:
     cue = lane.next_cue
     if cue is None:
         return ""
+    if lane.state == "due":  # it has been said that it is over, and will be again
+        return f"Called again in {left_words(cue.due_s - now_s)}"
     every = (
         f" (every {time_words(round(lane.rock_every_s))})" if lane.rock_every_s and "ock" in cue.words else ""
     )

@@ -6,6 +6,7 @@ import asyncio
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -85,6 +86,16 @@ def read_speed(text: str) -> float:
     return speed
 
 
+def _clock_after(last_utc: str | None, speed: float) -> Clock:
+    """Return a clock that is not behind the book: what was rehearsed fast ended later than it is now."""
+    real = BootClock()
+    last = datetime.fromisoformat(last_utc) if last_utc else real.utc()
+    if last > real.utc():
+        begins = last + timedelta(seconds=START_UP_S)
+        return SimulatedClock(speed=speed, start_s=START_UP_S, start_utc=begins)
+    return real if speed == 1.0 else SimulatedClock(speed=speed)
+
+
 class Rehearsal:
     """A session on the simulated bench: its world outlives the controllers that a script lets die.
 
@@ -97,7 +108,7 @@ class Rehearsal:
         self.sounders: list[SilentSounder] = []
         self._plan = plan
         self._journal = journal
-        self._clock: Clock = clock or (BootClock() if plan.speed == 1.0 else SimulatedClock(speed=plan.speed))
+        self._clock: Clock = clock or _clock_after(journal.last_utc(), plan.speed)
         self._world = RehearsedWorld(self._clock.now_s(), plan.script.water if plan.script else ())
         self._bench: Bench | None = None
         self._person = self._scripted() if plan.script is not None else None

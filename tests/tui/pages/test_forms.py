@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.service.shapes import EnterBox, EnterHolder, MakeBath
+from firmware_py.service.shapes import EnterBox, EnterHolder, MakeBath, OpenPrint, PlatesView
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FORMULAS, with_baths
-from tests.tui.sample_plates import with_plates
+from tests.tui.sample_plates import plate, with_plates
 from tui.asks.reading import read_count, read_mm, read_number, read_seconds, read_volume_ml
 from tui.asks.trays import read_minutes
 
@@ -75,3 +75,13 @@ def test_an_empty_line_is_no_number(read):
 
 def test_minutes_are_read_with_and_without_their_word():
     assert [read_minutes(text) for text in ("2", "1,5", "2 min", "90 s")] == [2.0, 1.5, 2.0, 1.5]
+
+
+async def test_a_print_is_opened_by_the_number_of_a_washed_plate(tmp_path):
+    book = PlatesView(plates=(plate("spring/8", "exposed"), plate("spring/9", "washed")))
+    async with stage(tmp_path, with_plates(book, foot_serves="lamp"), own_s=0.0) as on:
+        await on.press("enter")
+        assert "1  spring/9" in on.text()
+        assert "spring/8" not in on.text()
+        await on.press("1", "enter")
+        assert on.link.asked == [OpenPrint(negative="spring/9", paper="paper")]
