@@ -91,7 +91,14 @@ class TrayDeeds(Deeds):
 
     def action_cut_short(self) -> None:
         """Ask, then end a step early."""
-        self._with_lane(lambda lane: self.desk.ask(asks.cut_short_question(lane, self.desk.do)))
+
+        def cut(lane: LaneView) -> None:
+            if lane.state == "due":
+                self.desk.say("That step is over its time already: Enter takes the plate on")
+            else:
+                self.desk.ask(asks.cut_short_question(lane, self.desk.do))
+
+        self._with_lane(cut)
 
     def action_note(self) -> None:
         """Ask for a remark."""
