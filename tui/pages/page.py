@@ -140,7 +140,7 @@ class Page(Screen[None], inherit_bindings=False):
 def head(left: str, right: str, width: int) -> str:
     """Return the top line: what is on the left is never cut for what is on the right."""
     for shorter in (left, left.replace("   ", "  ")):
-        if len(shorter) + len(right) <= width:
+        if len(shorter) + len(right) < width:
             return f"{shorter:<{width - len(right)}}{right}"
     return f"{left.replace('   ', '  ')[:width]:<{width}}"
 

@@ -97,6 +97,8 @@ def _sheet(here: PrintView) -> str:
     sheet = here.sheet
     if sheet is None:
         return ""
+    if sheet.wanted_s is not None and sheet.given_s == 0.0:
+        return f"Sheet {sheet.sheet} gets {seconds(sheet.wanted_s)}"
     given = seconds(sheet.given_s)
     if sheet.wanted_s is None:
         return f"Sheet {sheet.sheet} got {given}"

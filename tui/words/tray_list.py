@@ -33,7 +33,8 @@ def one_line(lane: LaneView, now_s: float, width: int, *, in_focus: bool) -> str
     if len(lane.plates) > 1 and len(name) > room:
         name = f"{len(lane.plates)} PLATES"
     # Less of a name than this tells nobody which plate it is; the tray's number does.
-    return cut(f"{start}  {name}" if room >= min(len(name), SHORTEST_NAME) else start, width)
+    least = len(name) if len(lane.plates) > 1 else min(len(name), SHORTEST_NAME)
+    return cut(f"{start}  {name}" if room >= least else start, width)
 
 
 def is_pressing(lane: LaneView) -> bool:
