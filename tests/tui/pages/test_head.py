@@ -8,5 +8,5 @@ def test_brightness_stands_at_the_right_where_there_is_room():
 
 
 def test_gaps_shrink_before_the_brightness_is_left_out():
-    assert head(" A   b   c", " light ", 15) == " A  b  c light "
-    assert head(" A   b   c", " light ", 12) == " A  b  c    "
+    assert head(" A   b   c", " light ", 16) == " A  b  c  light "
+    assert head(" A   b   c", " light ", 15) == " A  b  c       "
