@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from firmware_py import __version__
 from firmware_py.bench.rehearsing.demo import season
@@ -56,6 +57,14 @@ class Taken:
     plate: PlateRecord
     more_stops: float
     subject: str
+
+
+class Outing(NamedTuple):
+    """What all plates of an outing share: sky, stop, and the correction learned of their box [stops]."""
+
+    sky: str
+    f_number: float
+    correction: float
 
 
 def demo_book(seed: int = season.SEED) -> Iterator[list[ev.Entry]]:
@@ -114,39 +123,23 @@ class _Season:
             pen.wait(40)
             pen.follow(plate.subject, plate, le.PlateLoaded(holder_id=holder_id, holder=holder, side=side))
         begun = (day + timedelta(hours=hour)).replace(tzinfo=season.DIAL)
-        correction = _correction(shelf)
+        outing = Outing(sky, f_number, _correction(shelf))
         return [
-            self._exposed(shelf, plate, begun + timedelta(minutes=23 * n), (sky, f_number, correction))
+            self._exposed(shelf, plate, begun + timedelta(minutes=23 * n), outing)
             for n, plate in enumerate(plates)
         ]
 
-    def _exposed(
-        self, shelf: Shelf, plate: PlateRecord, moment: datetime, light: tuple[str, float, float]
-    ) -> Taken:
-        sky, f_number, correction = light
+    def _exposed(self, shelf: Shelf, plate: PlateRecord, moment: datetime, outing: Outing) -> Taken:
         pen, box = self._pen, shelf.box
-        words, scene, lighting = pen.random.choice(season.SUBJECTS)
-        noted = le.ExposureNoted(
-            taken=moment.isoformat(timespec="minutes"),
-            where="Kvarnvik",
-            latitude_deg=season.PLACE.latitude_deg,
-            longitude_deg=season.PLACE.longitude_deg,
-            subject=words,
-            scene=scene,
-            sky=sky,
-            lighting=lighting,
-            stop=name_of_stop(f_number),
-            f_number=f_number,
-            time_s=1.0,
-        )
+        noted = _noted(moment, outing, pen.random.choice(season.SUBJECTS))
         given = given_of(noted, box.sensitivity, box.index)
-        time_s = _on_the_shutter(_reckoned_s(given) * 2**correction)
+        time_s = _on_the_shutter(_reckoned_s(given) * 2**outing.correction)
         more_stops = math.log2(time_s / _reckoned_s(given))
         pen.utc = moment.astimezone(pen.utc.tzinfo)
         pen.wait(30)
         pen.follow(plate.subject, plate, le.PlateExposed())
         pen.follow(plate.subject, plate, _with_time(noted, time_s))
-        return Taken(shelf, plate, more_stops, words)
+        return Taken(shelf, plate, more_stops, noted.subject)
 
     # --- evenings ---
 
@@ -285,6 +278,24 @@ def _on_the_shutter(time_s: float) -> float:
     """Return the nearest time in thirds of a stop, to three figures."""
     thirds = round(3 * math.log2(time_s)) / 3
     return float(f"{2**thirds:.3g}")
+
+
+def _noted(moment: datetime, outing: Outing, seen: tuple[str, str, str]) -> le.ExposureNoted:
+    """Return what is written down of an exposure; ``seen`` is a row of the season's subjects."""
+    words, scene, lighting = seen
+    return le.ExposureNoted(
+        taken=moment.isoformat(timespec="minutes"),
+        where="Kvarnvik",
+        latitude_deg=season.PLACE.latitude_deg,
+        longitude_deg=season.PLACE.longitude_deg,
+        subject=words,
+        scene=scene,
+        sky=outing.sky,
+        lighting=lighting,
+        stop=name_of_stop(outing.f_number),
+        f_number=outing.f_number,
+        time_s=1.0,
+    )
 
 
 def _with_time(noted: le.ExposureNoted, time_s: float) -> le.ExposureNoted:

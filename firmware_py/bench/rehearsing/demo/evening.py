@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import count
+from typing import NamedTuple
 
 from firmware_py.bench.rehearsing.demo.glass import image_of
 from firmware_py.bench.rehearsing.demo.pen import Pen
@@ -34,6 +35,14 @@ class Trays:
     probe: QuantisedProbe
 
 
+class Developing(NamedTuple):
+    """A plate in its developer: the step, the image that grows, and when it is pulled (equivalent time)."""
+
+    step: int
+    image: GrowingImage
+    until_s: float
+
+
 def developed(
     pen: Pen, box: DemoBox, plate: str, routine: Routine, trays: Trays, *, until_s: float
 ) -> RunRecord:
@@ -54,7 +63,7 @@ def developed(
     pen.wait(20 + 40 * pen.random.random())
     for number, step in enumerate(routine.steps):
         if step.development is not None:
-            _develop(pen, run, (number, image_of(box), until_s), trays)
+            _develop(pen, run, Developing(number, image_of(box), until_s), trays)
         else:
             _bathe(pen, run, number, step, trays)
         pen.wait(5 + 10 * pen.random.random())
@@ -82,8 +91,8 @@ def _use(pen: Pen, run: RunRecord, number: int, bath: BathRecord) -> None:
     pen.follow(bath.subject, bath, used)
 
 
-def _develop(pen: Pen, run: RunRecord, way: tuple[int, GrowingImage, float], trays: Trays) -> None:
-    number, image, until_s = way
+def _develop(pen: Pen, run: RunRecord, developing: Developing, trays: Trays) -> None:
+    number, image, until_s = developing
     longer = run.times_longer(number)
     development = run.routine.steps[number].development
     assert development is not None
