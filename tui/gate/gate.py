@@ -143,7 +143,7 @@ class Gate:
         elif answer == "word" and self._child.status is not None:
             self._release()
         else:
-            self._say(f"\r\x1b[K> {prompt.typed}")
+            self._say(f"\r\x1b[K> {prompt.shown}")
 
     def _again(self) -> None:
         self._hang_keys, self._warned = 0, False

@@ -43,6 +43,12 @@ class Prompt:
 
     def __init__(self) -> None:
         self.typed = ""
+        self._was_another = False
+
+    @property
+    def shown(self) -> str:
+        """Get what stands after the prompt: what is typed, or that the last word was another one."""
+        return self.typed or ("That was another word. " if self._was_another else "")
 
     def feed(self, keys: bytes) -> Answer | None:
         """Take keys as they come; return an answer when there is one."""
@@ -56,7 +62,8 @@ class Prompt:
             typed, self.typed = self.typed.strip().lower(), ""
             if not typed:
                 return "again"
-            return "word" if typed == RELEASE_WORD else None
+            self._was_another = typed != RELEASE_WORD
+            return None if self._was_another else "word"
         if key in "\x7f\b":
             self.typed = self.typed[:-1]
         elif key.isprintable():

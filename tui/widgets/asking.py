@@ -31,8 +31,8 @@ class Question:
     ``choices`` make it a choice by number, or by ``choice_keys``, one for each; ``start`` a line to type,
     beginning so; neither, a yes. ``put_aside`` gets what was typed when the person leaves without an answer.
     ``back`` gets what is typed, and asks for the line before. ``then`` may raise Refused: it is asked again,
-    with the reason as ``no`` and what was typed as a ``draft``: the typing goes on at its end. What else
-    stands in the line at first is kept by Enter, and goes with the first letter typed.
+    with the reason as ``no``. What stands in the line at first is taken by Enter as it is, and goes with the
+    first letter typed; but the typing of a ``draft`` goes on at its end.
     """
 
     words: str
@@ -47,7 +47,7 @@ class Question:
 
     def again(self, answer: str, no: str) -> Question:
         """Return the same question once more, and why the ``answer`` was none."""
-        return replace(self, start=None if self.start is None else answer, draft=True, no=no)
+        return replace(self, start=None if self.start is None else answer, draft=False, no=no)
 
     @property
     def by_key(self) -> dict[str, str]:
@@ -75,7 +75,7 @@ class Question:
         before = (("↑", "the line before"),) if self.back is not None else ()
         kept = self.start and not self.draft
         enter = (
-            (("Enter", "keep it"), ("a letter", "writes anew"), ("→", "add to it"))
+            (("Enter", "done" if self.no else "keep it"), ("a letter", "writes anew"), ("→", "change it"))
             if kept
             else (("Enter", "done"),)
         )
@@ -129,13 +129,7 @@ class Asking(Vertical, can_focus=True):
             self.leave()
         self.question = question
         typed = question.start is not None
-        width = max(20, self.screen.size.width)
-        asked_for = f"No: {question.no}\n{question.words}" if question.no else question.words
-        words = [part for line in asked_for.split("\n") for part in wrap(line, width)]
-        lines = [*words, *_choice_lines(question, width)]
-        asked = self.query_one("#asked", Line)
-        asked.styles.height = len(lines)
-        asked.show("\n".join(lines))
+        self._show_words(question)
         answer = self.query_one(Input)
         answer.display = typed
         answer.value = question.start or ""
@@ -145,6 +139,20 @@ class Asking(Vertical, can_focus=True):
         if typed and not question.draft:
             answer.select_all()
         self.post_message(self.Changed(open=True))
+
+    def on_resize(self) -> None:
+        """Lay the words out anew on a screen that has become wider or narrower."""
+        if self.question is not None:
+            self._show_words(self.question)
+
+    def _show_words(self, question: Question) -> None:
+        width = max(20, self.screen.size.width)
+        asked_for = f"No: {question.no}\n{question.words}" if question.no else question.words
+        words = [part for line in asked_for.split("\n") for part in wrap(line, width)]
+        lines = [*words, *_choice_lines(question, width)]
+        asked = self.query_one("#asked", Line)
+        asked.styles.height = len(lines)
+        asked.show("\n".join(lines))
 
     def leave(self) -> None:
         """Close without an answer."""

@@ -147,6 +147,7 @@ def test_any_other_word_gives_nothing_back():
     with gate("pass") as session:
         session.until_shown("type daylight")
         session.press("dalyight\r")
+        session.until_shown("> That was another word.")
         session.press("\x1b[A")
         session.press("dayx\x7flight")
         session.until_shown("> daylight")
