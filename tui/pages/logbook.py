@@ -81,6 +81,8 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
         """Return whether a key holds on the leaf that lies open."""
         if use.act in {"open_run", "next_run", "compare"}:
             return bool(self.found) and self.leaf in LEAVES[use.act]
+        if use.act == "verdict" and self.leaf == "run" and self.page is not None:
+            return self.page.run.sheet == "plate"
         return use.act != "back" or self.leaf != "list"
 
     def _lay(self, title: str, facts: list[str], curves: tuple[CurveView, ...]) -> None:
