@@ -128,16 +128,18 @@ async def make_a_strip(person: Person) -> None:
     for done in range(1, 7):
         await person.expose()
         covered = "patch 1" if done == 1 else f"patches 1 to {done}"
-        await person.until_shown(f"Cover {covered}, then the foot", f"{done} of 7 done")
+        await person.until_shown(f"Cover {covered}, then the foot", f"Strip 0.5 stop: {done} of 7")
     await person.expose()
-    await person.until_shown("Strip 0.5 st: done", "NOT NOW: no exposure time is set. To do: choose a patch")
+    await person.until_shown(
+        "Strip 0.5 stop: done", "NOT NOW: no exposure time is set. To do: choose a patch"
+    )
 
 
 async def choose_and_plan(person: Person) -> None:
     await person.press("7")
     await person.until_shown("CHOSEN", ", patch 7", "lamp on: base")
     await person.press("u", *"1/2", "space", *"sky", "enter")
-    await person.until_shown("Burn 1 +0.5 st")
+    await person.until_shown("Burn sky +0.5 stop")
     await person.press("r", "3", "enter")
     await person.until_shown("Prints: 0 made, 3 left")
 

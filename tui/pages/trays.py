@@ -102,7 +102,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         foot.set_class(bool(elsewhere[0]), "-elsewhere")
         said = elsewhere if elsewhere[0] else (words.foot, words.held)
         foot.show(cut("   ".join(f" {part}" for part in said if part), width))
-        self.line("seen").show(cut_between(f" {words.seen}", width, between=", "))
+        self.line("seen").show(_fitted(f" {words.seen}", width))
 
     def _show(self, name: str, text: str) -> None:
         """Show a line beside the trays; one that has nothing to say leaves its room to the large digits."""
@@ -118,6 +118,13 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         steps = _steps(moment.lane, width, left.size.height - len(trays))
         self.line("steps").fill(steps)
         self.line("others").show(Content("\n").join(trays))
+
+
+def _fitted(seen: str, width: int) -> str:
+    """Return the cue to come and the marks made, only whole marks of these where there are more."""
+    start, word, marks = seen.rpartition("Seen: ")
+    room = width - len(start) - len(word)
+    return f"{start}{word}{cut_between(marks, room, between=', ')}" if room > 0 else cut(seen, width)
 
 
 def _words(moment: Moment) -> LaneWords:

@@ -40,7 +40,8 @@ def _wrapped(line: str, width: int) -> list[str]:
 
 
 def _probe(probe: ProbeView, now_s: float, body: str, width: int) -> Iterator[str]:
-    name = f" {printable(probe.name):<{NAME_WIDTH}} {printable(probe.place)}"
+    place = "" if probe.place in probe.name else printable(probe.place)
+    name = f" {printable(probe.name):<{NAME_WIDTH}} {place}".rstrip()
     age_s = now_s - probe.read_at_s
     if probe.bath_degC is None:
         yield f"{name}  NO READING: {printable(probe.trouble) or 'none yet'}"
