@@ -15,6 +15,7 @@ from firmware_py.craft.exposure_note import (
     read_light,
     read_taken,
 )
+from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.scene import LIGHTINGS, SKIES, SUBJECTS, subject_called
 from firmware_py.craft.stops import read_stop
 from firmware_py.service.shapes import BenchView, ExposureNoted, LifeView, NoteExposure
@@ -43,7 +44,11 @@ class Field:
 def _when(text: str, before: ExposureNoted) -> Values:
     moment = datetime.fromisoformat(before.taken)
     offset = before.taken[16:] or "+00:00"
-    return {"taken": read_taken(text, where="when", day=str(moment.date()), offset=offset)}
+    try:
+        return {"taken": read_taken(text, where="when", day=str(moment.date()), offset=offset)}
+    except Refused:
+        allowed = f'"14:10" on {moment.date()}, or "2026-06-21T14:10+02:00"'
+        raise Refused(f"{shown(text)} is no hour", where="when", allowed=allowed) from None
 
 
 def _light(text: str, _: ExposureNoted) -> Values:

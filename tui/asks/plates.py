@@ -103,7 +103,7 @@ def new_question(desk: Desk) -> Question:
 
 def _holder_question(desk: Desk) -> Question:
     def named(text: str) -> None:
-        desk.do(EnterHolder(name=printable(text)))
+        desk.do(EnterHolder(name=read_name(printable(text), example="3")))
 
     words = "Name or number of the holder (holder 3 has the sides 3A and 3B), then Enter:"
     return Question(words, named, start="")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import ClassVar
 
 from textual import events
@@ -134,7 +135,17 @@ def _words(moment: Moment) -> LaneWords:
         return LaneWords(
             what="No plate on the bench", call="O: open a run for a plate", precedent=_waiting(moment.view)
         )
-    return lane_words(moment.lane, moment.now_s, moment.view.as_of_s)
+    words = lane_words(moment.lane, moment.now_s, moment.view.as_of_s)
+    if words.precedent or not _is_bath_unnamed(moment.lane, moment.view):
+        return words
+    return replace(words, precedent="Not a bath of the book: name one on the Baths page")
+
+
+def _is_bath_unnamed(lane: LaneView, view: BenchView) -> bool:
+    """Return whether developers stand in the book, and yet none of them is the one that comes next."""
+    step = step_here(lane)
+    comes = lane.state == "ready" and step is not None and step.kind == "develop" and not step.bath_name
+    return comes and any(bath.kind == "developer" for bath in view.baths)
 
 
 def _waiting(view: BenchView) -> str:

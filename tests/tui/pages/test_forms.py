@@ -33,6 +33,8 @@ async def test_the_first_letter_writes_anew_and_up_is_the_line_before(tmp_path):
     async with stage(tmp_path, with_plates(), own_s=0.0) as on:
         await on.press("0", "4", "2", "w")
         assert "keep it" in on.text()
+        await on.press(*"25:99", "enter")
+        assert 'No: "25:99" is no hour; allowed: "14:10" on 2030-03-14' in on.text()
         await on.press(*"14:20", "enter")
         assert "2 of 10. Where" in on.text()
         await on.press("up")

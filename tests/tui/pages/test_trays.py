@@ -29,7 +29,8 @@ from firmware_py.service.shapes import (
     WashView,
 )
 from tests.tui.pages.stage import stage
-from tests.tui.sample_bench import NOW_S, bath, bench, fixing, lane, six_lanes
+from tests.tui.sample_baths import FRESH
+from tests.tui.sample_bench import NOW_S, bath, bench, fixing, lane, ready, six_lanes
 from tui.widgets.big_time import BigTime
 
 AWAY: dict[str, Any] = {"state": "interrupted", "due_s": None, "equivalent_s": None, "next_cue": None}
@@ -349,3 +350,11 @@ async def test_enter_says_what_to_press_while_a_step_goes_on_or_nobody_knows_how
             await on.press("enter")
             assert words in on.text()
         assert on.link.asked == []
+
+
+async def test_a_developer_that_the_book_has_under_another_name_is_said_before_the_plate_is_in(tmp_path):
+    words = "Not a bath of the book: name one on the Baths page"
+    async with stage(tmp_path, bench(ready(1)), own_s=0.0) as on:
+        assert words not in on.text()
+        await on.show(bench(ready(1), baths=(FRESH,)))
+        assert words in on.text()
