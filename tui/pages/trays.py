@@ -125,7 +125,9 @@ def _fitted(seen: str, width: int) -> str:
     """Return the cue to come and the marks made, only whole marks of these where there are more."""
     start, word, marks = seen.rpartition("Seen: ")
     room = width - len(start) - len(word)
-    return f"{start}{word}{cut_between(marks, room, between=', ')}" if room > 0 else cut(seen, width)
+    if not word or room <= 0:
+        return cut(seen, width)
+    return f"{start}{word}{cut_between(marks, room, between=', ')}"
 
 
 def _words(moment: Moment) -> LaneWords:

@@ -95,6 +95,12 @@ def test_factor_and_coefficient_stand_beside_each_other_with_what_the_book_knows
     assert "(every 0:30)" in words.seen
 
 
+def test_what_the_book_knows_of_a_development_is_not_told_once_the_plate_is_out_of_it():
+    known = by_eye(3).precedent
+    assert said(fixing(3, precedent=known)).precedent == ""
+    assert said(lane(**READY, precedent=known)).precedent.startswith("12 of this box")
+
+
 def test_the_clock_that_ends_a_development_has_an_arrow():
     endings = (
         EndingView(by="time", ends=False, due_s=NOW_S - 5.0, equivalent_s=300.0),
@@ -144,6 +150,12 @@ def test_one_line_is_one_line(width):
 def test_one_line_says_its_state_in_words_and_shape():
     assert one_line(due(2), NOW_S, 40, in_focus=False).startswith("! 2  +1:13 on to Wash  half plate 2")
     assert one_line(lane(2), NOW_S, 40, in_focus=True).startswith("►[2]  3:08 Develop  half plate 2")
+
+
+def test_a_name_that_finds_no_room_is_left_out_of_the_list_as_the_number_tells_the_tray():
+    assert one_line(due(2), NOW_S, 27, in_focus=False) == "! 2  +1:13 on to Wash"
+    both = by_eye(3, plate="B8-13", plates=("B8-13", "B8-14"))
+    assert one_line(both, NOW_S, 30, in_focus=False).endswith("Develop  2 PLATES")
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tui.words.times import cut, gone_words, left_words, next_change_s, printable
+from tui.words.times import cut, cut_between, gone_words, left_words, next_change_s, printable
 
 
 @pytest.mark.parametrize(
@@ -52,3 +52,16 @@ def test_text_from_outside_becomes_one_plain_line():
 def test_a_cut_text_says_that_it_was_cut():
     assert cut("breakwater", 6) == "break…"
     assert cut("wall", 6) == "wall"
+
+
+@pytest.mark.parametrize(
+    ("width", "shown"),
+    [
+        (40, "sky is up 1:28, image appears 0:53"),
+        (30, "sky is up 1:28, …"),
+        (17, "sky is up 1:28, …"),
+        (10, "sky is up…"),
+    ],
+)
+def test_a_row_of_parts_is_cut_between_them_where_one_finds_room(width, shown):
+    assert cut_between("sky is up 1:28, image appears 0:53", width, between=", ") == shown
