@@ -8,7 +8,7 @@ from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.devices.clock import BootClock
 from firmware_py.journal.judging import judge
 from firmware_py.journal.store import Journal
-from firmware_py.service.plate_asks import ask_controller
+from firmware_py.service.one_act import ask_controller
 from firmware_py.service.starting import answers
 
 

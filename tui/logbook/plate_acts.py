@@ -7,7 +7,8 @@ from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.service.checked_act import checked
-from firmware_py.service.plate_asks import ask_controller, do_in_journal
+from firmware_py.service.one_act import ask_controller
+from firmware_py.service.plate_asks import do_in_journal
 from firmware_py.service.shapes import AnyPlateAct
 from firmware_py.service.starting import answers
 from firmware_py.settings import read_settings
