@@ -24,6 +24,8 @@ from tui.keys.use import NUMBER_KEYS
 from tui.words.lane import going_on_words, is_water_due
 from tui.words.marks import keyed_marks
 
+# A step that ends within this may have ended by the time that a key arrives.
+SOON_S = 1.0
 # Keys that the page itself has a use for: a mark with one of them is made by M and then that key.
 TAKEN = frozenset(key for use in (*TRAY_KEYS, *EVERYWHERE) for key in use.keys) - frozenset(NUMBER_KEYS)
 
@@ -48,7 +50,7 @@ class TrayDeeds(Deeds):
         def proceed(lane: LaneView) -> None:
             if lane.state == "interrupted":
                 self._take_up(lane)
-            elif lane.state in {"running", "ended"} and not is_water_due(lane, self.desk.moment().now_s):
+            elif self._goes_on(lane):
                 self.desk.say(going_on_words(lane, _key_of("plate is clear", lane)))
             elif is_water_due(lane, self.desk.moment().now_s):
                 self.desk.do(ChangeWater(lane=lane.lane))
@@ -56,6 +58,14 @@ class TrayDeeds(Deeds):
                 self.desk.do(Proceed(lane=lane.lane))
 
         self._with_lane(proceed)
+
+    def _goes_on(self, lane: LaneView) -> bool:
+        """Return whether there is plainly nothing to take on; in doubt, and in the dark, the bench is asked."""
+        now_s = self.desk.moment().now_s
+        if self.desk.is_black or is_water_due(lane, now_s):
+            return False
+        soon = lane.due_s is not None and lane.due_s - now_s < SOON_S
+        return lane.state == "ended" or (lane.state == "running" and not soon)
 
     def _take_up(self, lane: LaneView) -> None:
         """Take a run up after the likely time; where nobody can tell it, ask."""
