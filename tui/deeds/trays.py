@@ -60,7 +60,7 @@ class TrayDeeds(Deeds):
         self._with_lane(proceed)
 
     def _goes_on(self, lane: LaneView) -> bool:
-        """Return whether there is plainly nothing to take on; in doubt, and in the dark, the bench is asked."""
+        """Return whether there is plainly nothing to take on; in doubt and in the dark ask the bench."""
         now_s = self.desk.moment().now_s
         if self.desk.is_black or is_water_due(lane, now_s):
             return False
