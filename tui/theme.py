@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from textual.color import Color, ColorParseError
 from textual.theme import Theme
 
@@ -61,6 +63,8 @@ def reddened(variables: dict[str, str], level: int) -> dict[str, str]:
     return {name: _reddened_value(value, level) for name, value in variables.items()}
 
 
+# The same two hundred values come again at every change of brightness, and twice before the first paint.
+@lru_cache(maxsize=4096)
 def _reddened_value(value: str, level: int) -> str:
     first, _, rest = value.partition(" ")
     if first == "auto":
