@@ -53,12 +53,12 @@ def test_hostile_text_is_drawn_as_well(kind):
 
 
 def test_every_printer_prints_the_same_bytes_in_another_interpreter_and_no_date():
-    printed = [printer(a_page("note"), "A4") for printer in PRINTERS.values()]
+    printed = [printer(small("note"), "A4") for printer in PRINTERS.values()]
     code = (
         "import hashlib\n"
-        "from tests.journal.sheets.test_printers import PRINTERS, a_page\n"
+        "from tests.journal.sheets.test_printers import PRINTERS, small\n"
         "for printer in PRINTERS.values():\n"
-        "    print(hashlib.sha256(printer(a_page('note'), 'A4')).hexdigest())"
+        "    print(hashlib.sha256(printer(small('note'), 'A4')).hexdigest())"
     )
     env = {**os.environ, "PYTHONHASHSEED": "4711"}
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, env=env)
