@@ -54,6 +54,7 @@ TRAYS = (
     ("n", "~Give up"),
     ("t", "Temperature in tray"),
     ("hot\r", "No: "),
+    ("\x1b", "~Temperature in tray"),
 )
 HELP = (("h", "A TRAY THAT WAITS"), ("\x1b[6~\x1b[6~", "↑ ↓"), ("x", "leave"))
 LAMP = (
@@ -77,11 +78,8 @@ BATHS = (
     ("m", "Make a new bath"),
     ("1", "by which formula"),
     ("1", "How much"),
-    ("half a bucket\r", "No: volume"),
-    ("m", "Make a new bath"),
-    ("1", "by which formula"),
-    ("1", "How much"),
-    ("2 l\r", "A name or its vessel"),
+    ("half a bucket\r", "No: "),
+    ("2 l\r", "Its name or its vessel"),
     ("\r", "left by area"),
     ("\r", "put right when it was made"),
     ("\x1b", "~put right"),

@@ -156,7 +156,11 @@ def read_bath_degC(text: str) -> float:
     except ValueError:
         from firmware_py.craft.units import read_temperature_degC
 
-        return read_temperature_degC(text, where="temperature")
+        try:
+            return read_temperature_degC(text, where="temperature")
+        except Refused:
+            allowed = "19.4 in degrees Celsius, or 67 F"
+            raise Refused(f"{shown(text)} is no temperature", where="temperature", allowed=allowed) from None
 
 
 def read_minutes(text: str) -> float:
