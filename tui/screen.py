@@ -26,11 +26,12 @@ from firmware_py.service.shapes import (
     ServeFoot,
 )
 from firmware_py.settings.screen import ScreenSection
-from tui.asks.dark import plate_question, screen_question
+from tui.asks.dark import plate_question
 from tui.bell import Bell
 from tui.bench_time import BenchTime
 from tui.darkness import DEEDS_IN_THE_DARK, darkens
 from tui.deeds.everywhere import DeedsEverywhere
+from tui.deeds.light import LightDeeds
 from tui.desk import Desk
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
@@ -42,7 +43,7 @@ from tui.pages.help import HelpPage
 from tui.pages.opening import open_page
 from tui.pages.page import Page
 from tui.screen_light import ScreenLight
-from tui.theme import BRIGHTNESSES, reddened
+from tui.theme import reddened
 from tui.widgets.asking import Asking, Question, Typed
 from tui.words.pages import PageName
 
@@ -55,7 +56,7 @@ SAID_FOR_S = 12.0
 START_AFTER_S = 5.0
 
 
-class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
+class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=False):
     """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
@@ -325,34 +326,6 @@ class EmbertrayScreen(DeedsEverywhere, App[None], inherit_bindings=False):
     def _ring(self) -> None:
         if isinstance(self._driver, RedDriver):
             self._driver.ring()
-
-    def action_brighter(self) -> None:
-        """Make the screen brighter."""
-        self._set_brightness(self._light.brightness + 1)
-
-    def action_darker(self) -> None:
-        """Make the screen darker."""
-        self._set_brightness(self._light.brightness - 1)
-
-    def _set_brightness(self, brightness: int) -> None:
-        if self._light.set(brightness):
-            # The top of a narrow page has no room for it once there are many relays.
-            self.say(f"Light {brightness} of {BRIGHTNESSES}")
-
-    def action_light(self) -> None:
-        """Light a black screen with the last of three presses; else make it black, once that is agreed to."""
-        own_s, darkness = self._own_s(), self._light.darkness
-        if self.is_black:
-            if darkness.press(own_s):
-                self.draw()
-        elif not darkness.is_dim(own_s):
-            self.ask(screen_question(self._go_black))
-        elif darkness.black_again():
-            self.draw()
-
-    def _go_black(self) -> None:
-        self._light.darkness.by_hand()
-        self.draw()
 
     def _mind_darkness(self) -> None:
         """Change the light where it has to change; put aside what nobody can see in the dark."""
