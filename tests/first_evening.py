@@ -27,6 +27,8 @@ from tui.words.lamp import is_exposing
 # As fast as leaves the second plate, and each rinse, in its bath until the next keys are pressed.
 SPEED = 10.0
 NEXT_PRESS_S = 2.0
+# The lamp's pause after each exposure, and a hair: of the bench's seconds.
+PAUSE_S = 0.6
 DEADLINE_S = 20.0
 NAMES = {"Enter": "enter", "Space": "space", "↑": "up", "↓": "down"}
 
@@ -78,15 +80,28 @@ class Evening:
         """Press the keys of a line, each when the bench has done what the one before asked for."""
         assert self._pilot is not None
         for keys in keys_in(line):
-            asked, seen = self._link.done, self.screen.view
+            asked, seen, lit = self._link.done, self.screen.view, self._lit()
             self._ahead_s += NEXT_PRESS_S
             await self._pilot.press(*keys)
             await self._until_seen(self._is_idle)
             if self._link.done > asked:
                 await self._until_seen(lambda seen=seen: self.screen.view is not seen)  # type: ignore[misc]
-            await self._until_seen(lambda: not is_exposing(self.screen.view))
+            if keys == ["space"]:
+                await self._until_exposed(lit)
             said = self.shown()
             assert "No: " not in said, f"{line}: {keys}\n{said}"
+
+    def _lit(self) -> tuple[str, int]:
+        """Return what the lamp gives next, and how many sheets are done: an exposure changes one of them."""
+        view = self.screen.view
+        assert view is not None
+        return view.lamp.next, len(view.print.finished) if view.print is not None else 0
+
+    async def _until_exposed(self, before: tuple[str, int]) -> None:
+        """Wait until an exposure is over, and the lamp's pause after it."""
+        await self._until_seen(lambda: self._lit() != before and not is_exposing(self.screen.view))
+        ready_s = CLOCK.now_s() + PAUSE_S / SPEED
+        await self._until_seen(lambda: CLOCK.now_s() > ready_s)
 
     def _is_idle(self) -> bool:
         """Return whether the bench has answered all that the screen asked of it."""
