@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import math
 import re
+import shutil
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -28,6 +29,31 @@ def play(folder: Path, **asked: Any) -> dict[str, Any]:
     return asyncio.run(rehearse(plan))
 
 
+@pytest.fixture(scope="module")
+def evening(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
+    """The shipped rehearsal, played once: its folder, and what came of it."""
+    folder = tmp_path_factory.mktemp("evening")
+    return folder, play(folder)
+
+
+# The development of the shipped rehearsal alone.
+ONE_DEVELOPMENT = """title = "one development"
+[[deed]]
+at = "0 s"
+open = { plate = "p", routine = "metol-hydroquinone" }
+[[deed]]
+at = "0 s"
+foot = "press"
+"""
+
+
+def play_one_development(folder: Path, **asked: Any) -> dict[str, Any]:
+    """Return the run of it, which is left when its time is over."""
+    (folder / "s.toml").write_text(ONE_DEVELOPMENT, encoding="utf-8")
+    run: dict[str, Any] = play(folder / "state", script=folder / "s.toml", **asked)["runs"][0]
+    return run
+
+
 ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 
@@ -41,25 +67,26 @@ def bare(folder: Path) -> list[tuple[Any, ...]]:
         ]
 
 
-def test_two_rehearsals_of_one_script_write_the_same_journal(tmp_path: Path):
+def test_two_rehearsals_of_one_script_write_the_same_journal(evening, tmp_path: Path):
     """But for ids and wall-clock, to the last digit."""
-    play(tmp_path / "a")
-    play(tmp_path / "b")
-    assert bare(tmp_path / "a") == bare(tmp_path / "b")
+    folder, _ = evening
+    play(tmp_path)
+    assert bare(tmp_path) == bare(folder)
 
 
-def test_a_rehearsed_plate_comes_out_at_its_target(tmp_path: Path):
+def test_a_rehearsed_plate_comes_out_at_its_target(evening):
     """Six minutes at 20 degC, whatever the cooling tray makes of them."""
-    run = play(tmp_path)["runs"][0]
+    _, came = evening
+    run = came["runs"][0]
     assert run["ended"] == "time"
     assert run["equivalent_s"] == pytest.approx(run["target_s"], rel=1e-9)
     assert [m["what"] for m in run["marks"]] == ["image appears", "sky is up", "shadow detail shows"]
     assert [s["name"] for s in run["steps"]] == ["Develop", "Rinse", "Fix", "Wash"]
 
 
-def test_a_rehearsal_makes_a_contact_print_of_the_plate_it_developed(tmp_path: Path):
+def test_a_rehearsal_makes_a_contact_print_of_the_plate_it_developed(evening):
     """A strip of seven, a choice half-way between two patches, a print with one burn, through its baths."""
-    came = play(tmp_path)
+    _, came = evening
     (plate,), (paper,) = came["runs"], came["paper_runs"]
     (made,) = came["prints"]
     assert came["refused"] == []
@@ -103,7 +130,7 @@ def integral(
 
 def test_a_recorded_temperature_gives_the_equivalent_time_of_an_exact_integral(tmp_path: Path):
     """Within 0.1 %, and development ends within one reading of the target."""
-    run = play(tmp_path, trace=write_trace(tmp_path, FALLING))["runs"][0]
+    run = play_one_development(tmp_path, trace=write_trace(tmp_path, FALLING))
     exact = integral(FALLING, run["elapsed_s"], run["rate_per_K"], run["reference_degC"])
     assert run["equivalent_s"] == pytest.approx(exact, rel=1e-3)
     before = integral(FALLING, run["elapsed_s"] - 1.0, run["rate_per_K"], run["reference_degC"])
@@ -114,8 +141,8 @@ def test_a_recorded_temperature_gives_the_equivalent_time_of_an_exact_integral(t
 def test_a_trace_that_ends_too_soon_leaves_the_timer_running_on_the_trend(tmp_path: Path):
     """The readings stop, the development does not."""
     short = [(t, b) for t, b in FALLING if t <= 300.0]
-    run = play(tmp_path, trace=write_trace(tmp_path, short))["runs"][0]
-    assert run["ended"] == "time"
+    run = play_one_development(tmp_path, trace=write_trace(tmp_path, short))
+    assert run["steps"][0]["ended"] == "time"
     assert run["elapsed_s"] > 300.0
 
 
@@ -170,13 +197,7 @@ def test_a_script_with_an_unknown_routine_is_refused_before_anything_starts(tmp_
 def test_the_whole_rehearsal_can_be_told_to_misbehave(tmp_path: Path):
     """A probe that falls silent in the script: the run goes on by the trend."""
     script = tmp_path / "s.toml"
-    script.write_text(
-        'title = "silent"\n'
-        '[[deed]]\nat = "0 s"\nopen = { plate = "p", routine = "metol-hydroquinone" }\n'
-        '[[deed]]\nat = "0 s"\nfoot = "press"\n'
-        '[[deed]]\nat = "60 s"\nfault = "probe silent"\n',
-        encoding="utf-8",
-    )
+    script.write_text(ONE_DEVELOPMENT + '[[deed]]\nat = "60 s"\nfault = "probe silent"\n', encoding="utf-8")
     run = play(tmp_path / "state", script=script)["runs"][0]
     assert run["state"] == "due"
     assert run["steps"][0]["ended"] == "time"
@@ -211,11 +232,12 @@ def moments(folder: Path) -> list[str]:
         return sorted(entry.utc for subject in journal.subjects() for entry in journal.read(subject))
 
 
-def test_a_second_rehearsal_in_the_same_book_begins_after_the_first(tmp_path):
+def test_a_second_rehearsal_in_the_same_book_begins_after_the_first(evening, tmp_path: Path):
     """One that ran fast ended later than it is now: the wall clock must not go back over it."""
-    play(tmp_path)
-    first = moments(tmp_path)
-    play(tmp_path)
-    both = moments(tmp_path)
+    folder, _ = evening
+    shutil.copytree(folder, tmp_path / "again")
+    first = moments(tmp_path / "again")
+    play(tmp_path / "again")
+    both = moments(tmp_path / "again")
     assert both[: len(first)] == first
     assert len(both) > len(first) > 0
