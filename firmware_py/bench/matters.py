@@ -257,8 +257,9 @@ _MATTERS: dict[Kind, Matter] = {
     "probe silent": Matter(
         "Probe … is silent: …",
         "Usually the plug or a wet connector; the notice says what the probe's driver found. Interlock 7.",
-        "Give the temperature by hand. Timing goes on by the bath's last trend, and shows how unsure it is. "
-        "Mend the probe when the plate is in the fixer.",
+        "Timing goes on by the bath's last trend, and shows how unsure it is. Give a tray's temperature by "
+        "hand: T on the Trays page. A heater waits for its jacket's probe. Mend the probe when the plate is "
+        "in the fixer.",
         trouble=True,
         slot="probe",
     ),

@@ -349,7 +349,10 @@ def test_the_strip_and_the_print_go_through_their_baths_while_the_next_is_expose
     at.open_print()
     at.do(pa.SetBase(base_s=4.0))
     expose(at)
+    waits = "Print 1 has got all its light: into the baths"
+    assert waits in [notice.words for notice in at.bench.notices.all()]
     at.do(pa.BatheSheet())
+    assert waits not in [notice.words for notice in at.bench.notices.all()]
     assert at.bench.runs.lanes[1].record.plate == "Skarn light, print 1"
     assert at.record.sheets[0].run_id == at.bench.runs.lanes[1].record.run_id
     expose(at)

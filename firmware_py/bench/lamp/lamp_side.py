@@ -12,6 +12,7 @@ from firmware_py.bench.lamp.lamp_foot import LampFoot
 from firmware_py.bench.lamp.lamp_rule import LampRule
 from firmware_py.bench.lamp.print_doing import do_at_the_lamp
 from firmware_py.bench.lamp.print_resume import Traces
+from firmware_py.bench.lamp.print_sheets import bathe
 from firmware_py.bench.lamp.printing import Darkroom, Printing
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
@@ -105,7 +106,7 @@ class LampSide:
         routine = act.routine or self._runs.first_routine_for_paper()
         self._runs.require_routine_for_paper(routine)
         lane = self._room.open_run(OpenRun(plate=_sheet_words(record, sheet), routine=routine))
-        self.printing.write(pe.SheetBathed(sheet=sheet.number, run_id=lane.record.run_id))
+        bathe(self.printing, sheet, lane.record.run_id)
         self._runs.proceed(lane)
 
     # --- foot ---

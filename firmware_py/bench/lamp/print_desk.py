@@ -54,6 +54,11 @@ class PrintDesk:
         """Let the words about the lamp be these."""
         self._notices.say(kind, words, self._now_s())
 
+    def unsay(self, words: str) -> None:
+        """Let these very words rest, if they still stand."""
+        if self._notices.stands("lamp", words):
+            self._notices.clear("lamp")
+
     # --- opening and ending ---
 
     def open(self, opened: pe.PrintOpened) -> None:

@@ -11,6 +11,7 @@ from firmware_py.bench.matters import Kind
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal import print_events as pe
 from firmware_py.journal.print_record import PrintRecord
+from firmware_py.journal.print_sheet import Sheet
 
 
 class Desk(Protocol):
@@ -29,6 +30,10 @@ class Desk(Protocol):
 
     def say(self, words: str, kind: Kind = "lamp") -> None:
         """Let the words about the lamp be these."""
+        ...
+
+    def unsay(self, words: str) -> None:
+        """Let these very words rest, if they still stand."""
         ...
 
 
@@ -93,12 +98,21 @@ def _finish(desk: Desk) -> None:
     record = desk.here()
     sheet = record.sheets[-1]
     desk.write(pe.SheetFinished(sheet=sheet.number))
-    if sheet.kind == "strip":
-        desk.say("The strip has got all its light: develop it and choose a patch")
-        return
     if sheet.kind == "print" and sheet.base_s is not None:
         _keep_program(desk, pe.ProgramKept(base_s=sheet.base_s, burns=tuple(record.burns)))
-    desk.say(f"Print {record.prints_finished()} has got all its light: into the baths")
+    desk.say(_has_its_light(record, sheet))
+
+
+def bathe(desk: Desk, sheet: Sheet, run_id: str) -> None:
+    """Link a finished sheet to the run of its baths; that it waits for them is said no longer."""
+    desk.unsay(_has_its_light(desk.here(), sheet))
+    desk.write(pe.SheetBathed(sheet=sheet.number, run_id=run_id))
+
+
+def _has_its_light(record: PrintRecord, sheet: Sheet) -> str:
+    if sheet.kind == "strip":
+        return "The strip has got all its light: develop it and choose a patch"
+    return f"Print {record.prints_finished()} has got all its light: into the baths"
 
 
 def _keep_program(desk: Desk, program: pe.ProgramKept) -> None:
