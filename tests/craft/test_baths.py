@@ -283,3 +283,15 @@ def test_washing_that_can_not_end_is_refused():
     ):
         with pytest.raises(Refused):
             call()
+
+
+def test_the_ends_of_a_range_belong_to_it_and_infinite_areas_to_none():
+    """Mutants of these limits once lived."""
+    assert fixing_time_s(3600.0, 1.5) == 5400.0
+    assert fixing_time_s(3600.0, 5.0) == 18000.0
+    assert fixer_verdict(60.0, 60.0, ageing_at=2.0, spent_at=2.0).state == "fresh"
+    assert fixer_verdict(120.0, 60.0, ageing_at=2.0, spent_at=2.0).state == "spent"
+    with pytest.raises(Refused, match=r"clearing: .*allowed: above 0 s and up to an hour"):
+        fixing_time_s(3600.1)
+    with pytest.raises(Refused, match=r"plate: .*allowed: above 0 cm2"):
+        plates_left(100.0, float("inf"))

@@ -112,6 +112,8 @@ def test_a_routines_development_becomes_a_rate():
     assert (by_coefficient.low_degC, by_coefficient.high_degC) == (15.0, 24.0)
     by_table = craft.rate_of(Development(360, 20.0, 17.0, 30.0, table=ROWS))
     assert (by_table.low_degC, by_table.high_degC) == (17.0, 24.0)
+    narrower = craft.rate_of(Development(360, 20.0, 17.0, 22.5, table=ROWS))
+    assert (narrower.low_degC, narrower.high_degC) == (17.0, 22.5)
     for neither_or_both in [Development(360, 20, 15, 24), Development(360, 20, 15, 24, LN, ROWS)]:
         with pytest.raises(Refused, match="either a temperature coefficient or a table"):
             craft.rate_of(neither_or_both)
