@@ -46,6 +46,17 @@ PAPER = Routine(
     ),
     sheet="paper",
 )
+FIXED_TWICE = Routine(
+    name="fixed-twice",
+    title="Two fixers and a wash",
+    source="own",
+    steps=(
+        Step(name="Fix", kind="fix", bath="hypo", time_s=300.0),
+        Step(name="Rinse", kind="rinse", bath="water", time_s=30.0),
+        Step(name="Second fixer", kind="fix", bath="hypo 2", time_s=300.0),
+        Step(name="Wash", kind="wash", bath="water", time_s=600.0),
+    ),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +87,7 @@ class LampAtHand:
         self.switchboard = InProcessSwitchboard(self.relays, self.clock)
         self.switchboard.listen(self._heard)
         plan = BenchPlan(
-            {"plain": PLAIN, "contact-paper": PAPER},
+            {"plain": PLAIN, "contact-paper": PAPER, "fixed-twice": FIXED_TWICE},
             foot=FootRule(0.8, 10.0),
             lamp=replace(rule, longest_on_s=longest_on_s),
         )

@@ -44,7 +44,7 @@ class ImplausibleWatch:
 
     def _jumps(self, word: Reading) -> bool:
         before = self._before
-        if before is None or word.taken_s <= before.taken_s:
+        if before is None:
             return False
         allowed_K = max(JUMP_K, FASTEST_K_PER_S * (word.taken_s - before.taken_s))
         return abs(word.bath_degC - before.bath_degC) > allowed_K

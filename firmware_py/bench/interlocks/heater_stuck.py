@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.warmth.heat_facts import HeatSeen, warmed_by_room_K
+from firmware_py.bench.interlocks.water_rise import WaterRise
+from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
 
 # What a heater still gives off after it was put out, and the lag of the probe. Common practice, no source.
@@ -21,13 +22,11 @@ class StuckWatch:
     name = "relay stuck"
 
     def __init__(self) -> None:
-        self._from: Reading | None = None
-        self._before: Reading | None = None
-        self._room_K = 0.0
+        self._rise: WaterRise | None = None
 
     def begin(self) -> None:
         """Begin the count anew."""
-        self._from = self._before = None
+        self._rise = None
 
     def look(self, seen: HeatSeen) -> str:
         """Return why the heater must be off now; nothing where it may be on."""
@@ -35,29 +34,22 @@ class StuckWatch:
         if seen.is_on or seen.now_s < seen.since_s + SETTLE_S:
             self.begin()
             return ""
-        if not isinstance(word, Reading) or word is self._before:
+        if not isinstance(word, Reading):
             return ""
-        start, before = self._from, self._before
-        self._before = word
-        if start is None or before is None or self._is_poured(before, word):
-            self._start(word)
-            return ""
-        return self._judged(start, before, word, seen.room_degC)
+        if self._rise is None or self._is_poured(self._rise.word, word):
+            self._rise = WaterRise(word)
+        self._rise.goes_on(word, seen.room_degC)
+        return self._judged(self._rise)
 
-    def _judged(self, start: Reading, before: Reading, word: Reading, room_degC: float | None) -> str:
-        self._room_K += warmed_by_room_K(before, word, room_degC)
-        risen_K = word.bath_degC - start.bath_degC - self._room_K
-        if risen_K >= RISES_BY_K:
+    def _judged(self, rise: WaterRise) -> str:
+        if rise.heated_K >= RISES_BY_K:
             return (
-                f"its water has warmed by {risen_K:.1f} K while it was off: PULL THE HEATER'S PLUG, "
+                f"its water has warmed by {rise.heated_K:.1f} K while it was off: PULL THE HEATER'S PLUG, "
                 "the relay may stick; unless warm water was poured in, or its probe drifts"
             )
-        if word.taken_s >= start.taken_s + WITHIN_S or word.bath_degC < start.bath_degC:
-            self._start(word)
+        if rise.lasted_s >= WITHIN_S or rise.risen_K < 0.0:
+            self._rise = WaterRise(rise.word)
         return ""
-
-    def _start(self, word: Reading) -> None:
-        self._from, self._room_K = word, 0.0
 
     @staticmethod
     def _is_poured(before: Reading, word: Reading) -> bool:

@@ -21,7 +21,7 @@ class HeldFoot:
         """Take in how the switch was found when the bench began to listen."""
         self.found_down = is_down
 
-    def looks(self, *, is_down: bool, is_there: bool = True) -> None:
+    def looks(self, *, is_down: bool, is_there: bool) -> None:
         """Take in how the switch is now: a release ends what it was found with."""
         self.found_down = self.found_down and is_down
         self.is_there = is_there

@@ -11,8 +11,6 @@ from firmware_py.devices.probe import NoReading, Reading
 HEATER = "heater"
 JACKET = "jacket"
 ROOM = "room"
-# A jacket left to itself comes to its room with a time constant of half an hour or more. Own judgement.
-ROOM_PER_S = 1 / 1800
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +48,6 @@ class HeatSeen:
     is_on: bool = False
     since_s: float = 0.0
     room_degC: float | None = None
-
-
-def warmed_by_room_K(before: Reading, word: Reading, room_degC: float | None) -> float:
-    """Return by how much [K] a warmer room may have warmed the water between two readings, at the most."""
-    if room_degC is None:
-        return 0.0
-    return max(0.0, room_degC - word.bath_degC) * ROOM_PER_S * (word.taken_s - before.taken_s)
 
 
 class HeatWatch(Protocol):

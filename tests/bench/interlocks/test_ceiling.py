@@ -16,6 +16,7 @@ def test_every_exposure_asked_for_has_a_ceiling_the_lamp_may_reach():
     """A timed one a little above its time, one by foot at its own, never above the relay's."""
     assert ceiling_for(8.0, 600.0) == 8.0 + MARGIN_S
     assert ceiling_for(599.9, 600.0) == 600.0
+    assert ceiling_for(600.0, 600.0) == 600.0
     assert ceiling_for(None, 120.0) == 120.0
 
 
@@ -24,7 +25,9 @@ def test_an_exposure_longer_than_the_lamp_may_be_on_is_refused():
     at = LampAtHand(longest_on_s=60.0)
     at.open_print()
     at.do(pa.SetBase(base_s=70.0))
-    with pytest.raises(Refused, match=r"on for 70\.. s; allowed: up to 60 s .* bring the lamp nearer"):
+    with pytest.raises(
+        Refused, match=r"^interlock 3: the lamp .* on for 70\.. s; allowed: up to 60 s .* nearer"
+    ):
         at.do(pa.Expose())
     assert not any(isinstance(e, pe.ExposureAnnounced) for e in at.events())
 

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from firmware_py.bench.interlocks.heater_implausible import (
     FASTEST_K_PER_S,
+    JUMP_K,
     QUIET_S,
     COLDEST_degC,
     ImplausibleWatch,
@@ -15,7 +16,7 @@ from firmware_py.bench.interlocks.heater_implausible import (
 )
 from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import Reading
-from tests.bench.interlocks.seeing import looked_at
+from tests.bench.interlocks.seeing import looked_at, objections, stairs
 
 
 @pytest.mark.parametrize("water_degC", [-4.0, COLDEST_degC - 0.1, WARMEST_degC + 0.1, 59.9])
@@ -25,16 +26,49 @@ def test_what_water_can_not_have_is_no_reading(water_degC):
     assert "can not have" in found[1]
 
 
+@pytest.mark.parametrize("water_degC", [COLDEST_degC, WARMEST_degC])
+def test_the_coldest_and_the_warmest_water_are_readings(water_degC):
+    assert looked_at(ImplausibleWatch(), lambda _: water_degC, seconds=20) is None
+
+
 def test_a_jump_stops_it_until_the_probe_has_lain_quiet():
-    """Ten seconds after the last jump, at the new level."""
+    """For ten seconds from the jump on, at the new level; then it counts again."""
+    found = objections(ImplausibleWatch(), stairs(20.0, 30, step_K=10.0), seconds=60)
+    assert [when_s for when_s, _ in found] == [30.0 + second for second in range(int(QUIET_S))]
+    assert {why for _, why in found} == {"its probe jumped, to 30.0 degC"}
+
+
+def test_a_person_who_sets_the_heater_anew_does_not_make_a_jump_undone():
     watch = ImplausibleWatch()
-    assert looked_at(watch, lambda _: 20.0, seconds=10) is None
-    jumped = looked_at(watch, lambda s: 20.0 if s < 10 else 30.0, seconds=11)
-    assert jumped == (10.0, "its probe jumped, to 30.0 degC")
-    assert looked_at(watch, lambda s: 30.0, seconds=10 + int(QUIET_S)) == (
-        0.0,
-        "its probe jumped, to 30.0 degC",
-    )
+    assert objections(watch, stairs(20.0, 3, step_K=10.0), seconds=4) != []
+    watch.begin()
+    assert watch.look(HeatSeen(4.0, Reading(30.0, 0.5, 4.0))) != ""
+
+
+@pytest.mark.parametrize("way", [1, -1])
+@pytest.mark.parametrize(
+    ("apart_s", "by_K", "jumped"),
+    [
+        (1.0, JUMP_K, False),
+        (1.0, JUMP_K + 0.01, True),
+        (10.0, 10.0 * FASTEST_K_PER_S, False),
+        (10.0, 10.0 * FASTEST_K_PER_S + 0.01, True),
+        (0.0, JUMP_K + 0.01, True),  # two probes in one water that do not agree
+    ],
+)
+def test_how_far_water_may_have_come_between_two_readings(way, apart_s, by_K, jumped):
+    """A kelvin, or a quarter of one for each second: however long the bench has run."""
+    watch = ImplausibleWatch()
+    assert watch.look(HeatSeen(5000.0, Reading(20.0, 0.5, 5000.0))) == ""
+    word = Reading(20.0 + way * by_K, 0.5, 5000.0 + apart_s)
+    assert (watch.look(HeatSeen(word.taken_s, word)) != "") is jumped
+
+
+def test_a_probe_that_says_nothing_is_no_matter_of_this_watch():
+    """The one for old readings sees to it. What comes after a silence is held against what was before."""
+    found = objections(ImplausibleWatch(), lambda s: None if s < 2 else 20.0 if s < 5 else None, seconds=9)
+    assert found == []
+    assert looked_at(ImplausibleWatch(), lambda s: (20.0, None, 30.0)[int(s)], seconds=3) is not None
 
 
 def test_a_probe_that_jumps_to_and_fro_never_counts():

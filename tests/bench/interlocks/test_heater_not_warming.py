@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.interlocks.heater_not_warming import FALLS_BY_K, NotWarmingWatch
+import pytest
+
+from firmware_py.bench.interlocks.heater_not_warming import BREAK_S, FALLS_BY_K, NotWarmingWatch
 from firmware_py.craft.simulation import TrayOnJacket
-from tests.bench.interlocks.seeing import looked_at
+from tests.bench.interlocks.seeing import looked_at, stairs
 
 
 def watch() -> NotWarmingWatch:
@@ -19,7 +21,37 @@ def test_a_dead_heater_is_found_in_its_time():
     found = looked_at(watch(), lambda _: 18.0, seconds=400, on=always)
     assert found is not None
     assert found[0] == 300.0
-    assert "5 min of heat have changed its water by +0.0 K" in found[1]
+    assert "5 min of heat have changed its water by +0.0 K: is the heater alive" in found[1]
+
+
+@pytest.mark.parametrize(("risen_K", "found_s"), [(0.49, 300.0), (0.5, 600.0)])
+def test_the_last_second_still_counts_and_the_next_count_begins_with_it(risen_K, found_s):
+    """Just too little is found in its time; just enough gives it as long again."""
+    found = looked_at(watch(), stairs(18.0, 300, step_K=risen_K), seconds=700, on=always)
+    assert found is not None
+    assert found[0] == found_s
+
+
+def test_a_probe_that_falls_silent_for_a_while_does_not_begin_the_count_anew():
+    found = looked_at(watch(), lambda s: None if 100 <= s < 200 else 18.0, seconds=400, on=always)
+    assert found is not None
+    assert found[0] == 300.0
+
+
+@pytest.mark.parametrize(("break_s", "found_s"), [(BREAK_S, 300.0), (BREAK_S + 1.0, 205.0 + 300.0)])
+def test_a_short_break_of_the_heat_does_not_begin_the_count_anew_and_a_longer_one_does(break_s, found_s):
+    """It goes off at 200 s; what is seen while it is off is not judged."""
+    one_more_s = break_s + 1.0
+    found = looked_at(watch(), lambda _: 18.0, seconds=600, on=lambda s: not 200 <= s < 200 + one_more_s)
+    assert found is not None
+    assert found[0] == found_s
+
+
+def test_nothing_is_judged_during_a_break():
+    """It goes off just before its time is up: the word comes when it is on again."""
+    found = looked_at(watch(), lambda _: 18.0, seconds=400, on=lambda s: not 299 <= s < 302)
+    assert found is not None
+    assert found[0] == 302.0
 
 
 def test_water_that_warms_is_let_be_however_long():
@@ -39,6 +71,20 @@ def test_a_probe_out_of_the_water_is_found_as_soon_as_it_falls():
     assert found is not None
     assert found[0] <= FALLS_BY_K / 0.02 + 1
     assert "out of the water" in found[1]
+
+
+@pytest.mark.parametrize(
+    ("fallen_K", "found_s"), [(FALLS_BY_K - 0.01, 300.0), (FALLS_BY_K, 40.0), (1.0, 40.0)]
+)
+def test_a_fall_by_three_quarters_of_a_kelvin_is_one(fallen_K, found_s):
+    found = looked_at(watch(), stairs(20.0, 40, step_K=-fallen_K), seconds=400, on=always)
+    assert found is not None
+    assert found[0] == found_s
+
+
+def test_a_fall_is_told_as_a_fall():
+    found = looked_at(watch(), stairs(20.0, 40, step_K=-1.0), seconds=400, on=always)
+    assert found == (40.0, "its probe has fallen by 1.0 K under full heat: is it out of the water?")
 
 
 def test_heat_in_portions_is_not_judged():

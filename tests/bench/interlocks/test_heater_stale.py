@@ -8,8 +8,9 @@ from firmware_py.devices.probe import NoReading, Reading
 
 
 def test_before_the_first_reading_there_is_no_heat():
-    assert "no reading" in StaleWatch().look(HeatSeen(10.0, None))
+    assert StaleWatch().look(HeatSeen(10.0, None)) == "no reading of its water has come yet"
     assert "no reading" in StaleWatch().look(HeatSeen(10.0, NoReading("no wire", 10.0)))
+    assert StaleWatch().due_s() is None
 
 
 def test_a_fresh_reading_lets_it_be_until_it_is_too_old():

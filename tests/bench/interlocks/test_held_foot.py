@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench.interlocks.held_foot import FOUND_DOWN, STAYS_DOWN
+from firmware_py.bench.interlocks.held_foot import FOUND_DOWN, STAYS_DOWN, UNPLUGGED, HeldFoot
 from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from tests.bench.lamp_at_hand import LampAtHand
@@ -20,6 +20,25 @@ def at() -> LampAtHand:
 
 def said(at: LampAtHand) -> set[str]:
     return {notice.words for notice in show(at.bench).notices}
+
+
+@pytest.mark.parametrize(
+    ("found_down", "is_down", "is_there", "is_stuck", "words"),
+    [
+        (False, False, True, False, ""),
+        (False, True, True, False, ""),
+        (False, True, True, True, STAYS_DOWN),
+        (True, True, True, True, FOUND_DOWN),
+        (True, False, True, False, ""),
+        (True, True, False, True, UNPLUGGED),
+    ],
+)
+def test_what_is_said_of_a_switch(found_down, is_down, is_there, is_stuck, words):
+    """One thing at a time: that it is gone before all, then how it was found."""
+    foot = HeldFoot()
+    foot.begins(is_down=found_down)
+    foot.looks(is_down=is_down, is_there=is_there)
+    assert foot.words(is_stuck=is_stuck) == words
 
 
 def test_a_switch_found_down_is_said_until_it_is_released(at):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.bench import acts
+from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates, require_no_open_plate
 from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
@@ -41,6 +42,33 @@ def test_from_laying_ready_to_the_end_of_fixing_the_lamp_is_refused_naming_the_p
     assert show(at.bench).lamp.blocked == ""
     at.press()
     assert at.is_lit
+
+
+def test_a_plate_in_its_wash_bears_light_and_one_between_two_fixers_does_not(at):
+    """Its last fixer is what counts, not its first, nor the end of its run."""
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="fixed-twice"))
+    lanes = at.bench.runs.lanes
+    places = []
+    while found := open_plates(lanes.values()):
+        places.append(found[0].place)
+        if lanes[1].record.state == "running":
+            at.pass_s(301.0)
+        at.do(acts.Proceed())
+    assert places == ["laid ready", "Fix", "Rinse", "Second fixer"]
+    assert lanes[1].record.plan(lanes[1].here).name == "Wash"
+    at.press()
+    assert at.is_lit
+
+
+def test_the_refusal_names_the_plate_its_tray_and_the_way_out():
+    """Of the first, where there are more."""
+    with pytest.raises(Refused) as refused:
+        require_no_open_plate([OpenPlate("Kvarnvik 3", 2, "Fix"), OpenPlate("Kvarnvik 4", 3, "Rinse")])
+    assert str(refused.value) == (
+        "interlock 1: the printing lamp stays dark while plate 'Kvarnvik 3' is open in tray 2 (Fix); "
+        "allowed: fix it first; or put it back into its box and give its run up"
+    )
+    require_no_open_plate([])
 
 
 def test_a_plate_laid_open_under_a_lit_lamp_puts_it_out_first(at):
@@ -94,7 +122,7 @@ def test_an_interrupted_plate_counts_as_open_until_it_is_given_up(at):
     again.bench.runs.resume(RunRecord.replay([e for e in at.entries if e.subject == run_id]))
     again.open_print()
     again.do(pa.SetBase(base_s=2.0))
-    with pytest.raises(Refused, match="interrupted"):
+    with pytest.raises(Refused, match=r"\(interrupted\)"):
         again.do(pa.Expose())
     again.do(acts.Abandon())
     again.do(pa.Expose())

@@ -55,9 +55,12 @@ def test_after_a_lost_switchboard_the_safelight_does_not_come_back_by_itself():
 def test_what_energises_by_itself_is_refused_before_a_person_acts():
     """In words."""
     start = SafeStart()
-    with pytest.raises(Refused, match="heater stays off after a start"):
+    words = "^interlock 6: heater stays off after a start; allowed: once a person has acted$"
+    with pytest.raises(Refused, match=words):
         start.require("heater")
     start.person_acted()
     start.require("heater")
     start.made_safe()
-    assert not start.may_energise
+    assert start.may_energise is False
+    with pytest.raises(Refused, match=words):
+        start.require("heater")
