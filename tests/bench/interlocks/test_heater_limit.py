@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.interlocks.heater_limit import HIGHEST_LIMIT_degC, LimitWatch
+from firmware_py.bench.interlocks.heater_limit import LimitWatch
 from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import NoReading, Reading
 
@@ -26,4 +26,5 @@ def test_a_jacket_that_is_too_warm_counts_while_the_tray_is_not():
 
 
 def test_no_setting_puts_the_limit_where_gelatin_melts():
-    assert LimitWatch(90.0).look(seen(HIGHEST_LIMIT_degC + 0.1)) != ""
+    assert LimitWatch(90.0).look(seen(40.0)) == ""
+    assert LimitWatch(90.0).look(seen(40.1)) != ""

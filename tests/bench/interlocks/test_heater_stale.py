@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.interlocks.heater_stale import STALE_S, StaleWatch
+from firmware_py.bench.interlocks.heater_stale import StaleWatch
 from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.devices.probe import NoReading, Reading
 
@@ -17,9 +17,9 @@ def test_a_fresh_reading_lets_it_be_until_it_is_too_old():
     watch = StaleWatch()
     word = Reading(20.0, 0.5, 100.0)
     assert watch.look(HeatSeen(100.0, word)) == ""
-    assert watch.due_s() == 100.0 + STALE_S
-    assert watch.look(HeatSeen(100.0 + STALE_S - 0.01, word)) == ""
-    assert watch.look(HeatSeen(100.0 + STALE_S, word)) == "its probe has said nothing for 5 s"
+    assert watch.due_s() == 105.0
+    assert watch.look(HeatSeen(104.99, word)) == ""
+    assert watch.look(HeatSeen(105.0, word)) == "its probe has said nothing for 5 s"
 
 
 def test_a_probe_that_says_why_is_quoted_and_forgiven_when_it_speaks_again():

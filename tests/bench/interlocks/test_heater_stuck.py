@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench.interlocks.heater_stuck import RISES_BY_K, SETTLE_S, WITHIN_S, StuckWatch
+from firmware_py.bench.interlocks.heater_stuck import StuckWatch
 from firmware_py.bench.warmth.heat_facts import HeatSeen
 from firmware_py.craft.simulation import TrayOnJacket
 from firmware_py.devices.probe import Reading
@@ -28,21 +28,21 @@ def test_a_stuck_relay_is_found_within_a_few_minutes(heater_W):
     assert "PULL THE HEATER'S PLUG, the relay may stick" in found[1]
 
 
-@pytest.mark.parametrize(("risen_K", "found"), [(RISES_BY_K - 0.01, False), (RISES_BY_K, True)])
+@pytest.mark.parametrize(("risen_K", "found"), [(0.74, False), (0.75, True)])
 def test_three_quarters_of_a_kelvin_is_too_much_however_it_came(risen_K, found):
     """In three equal steps, as fast as a heater can."""
     at = looked_at(StuckWatch(), stairs(20.0, 10, 11, 12, step_K=risen_K / 3), seconds=100)
     assert (at is not None and at[0] == 12.0) is found
 
 
-@pytest.mark.parametrize(("last_s", "found"), [(WITHIN_S, True), (WITHIN_S + 1.0, False)])
+@pytest.mark.parametrize(("last_s", "found"), [(300.0, True), (301.0, False)])
 def test_a_rise_counts_within_five_minutes_and_not_beyond(last_s, found):
     """Slower than that it may be the sun on the wall."""
     assert (looked_at(StuckWatch(), stairs(20.0, 11, 12, last_s), seconds=500) is not None) is found
 
 
 def test_a_slow_rise_never_adds_up():
-    assert looked_at(StuckWatch(), lambda s: 20.0 + 0.72 * s / WITHIN_S, seconds=1200) is None
+    assert looked_at(StuckWatch(), lambda s: 20.0 + 0.72 * s / 300.0, seconds=1200) is None
 
 
 def test_water_that_cools_first_is_judged_from_its_coldest_on():
@@ -69,10 +69,9 @@ def test_water_left_to_itself_is_no_stuck_relay_where_the_room_is_known(room_deg
 def test_the_heaters_own_warmth_after_it_went_off_is_allowed():
     """It settles for a while."""
     assert looked_at(StuckWatch(), lambda s: 20.0 + min(s, 60.0) / 20.0, seconds=600, since_s=0.0) is None
-    assert SETTLE_S >= 60.0
 
 
-@pytest.mark.parametrize(("first_s", "found"), [(SETTLE_S, False), (SETTLE_S + 1.0, True)])
+@pytest.mark.parametrize(("first_s", "found"), [(90.0, False), (91.0, True)])
 def test_from_the_end_of_its_settling_on_every_rise_counts(first_s, found):
     """A step that is over when it has settled is its own warmth; three after that are not."""
     water = stairs(20.0, first_s, first_s + 1.0, first_s + 2.0)
@@ -92,7 +91,7 @@ def test_hot_water_poured_in_at_once_is_not_the_heater():
     [
         (0.5, 0.25, True),  # a heater can give 0.25 K between two readings
         (1.0, 0.25, True),
-        (1.0, 0.26, False),  # more than that at once was poured
+        (1.0, 0.251, False),  # more than that at once was poured
         (10.0, 2.5, True),  # and so on for readings that come less often
         (10.0, 2.6, False),
     ],
