@@ -117,6 +117,8 @@ def test_the_rest_completes_a_broken_exposure(done, extra_s, lag_s):
 def test_a_complete_exposure_has_no_rest():
     assert rest_on_s(5.0, [3.05, 2.05], 0.05) == 0.0
     assert rest_on_s(5.0, [9.0], 0.05) == 0.0
+    # A rest is owed however small it is: half a second is a tenth of this exposure.
+    assert rest_on_s(5.0, [4.55], 0.05) == pytest.approx(0.55)
 
 
 @FEW
@@ -190,3 +192,10 @@ def test_more_voltage_is_more_light(one, two):
 def test_a_voltage_outside_the_law_is_refused(ratio):
     with pytest.raises(Refused, match="voltage"):
         light_at_voltage(ratio)
+
+
+@pytest.mark.parametrize("power", [2.0, 6.0])
+def test_the_power_of_the_voltage_goes_from_two_to_six(power):
+    assert light_at_voltage(0.95, power) == pytest.approx(0.95**power)
+    with pytest.raises(Refused, match="power"):
+        light_at_voltage(0.95, 1.99 if power == 2.0 else 6.01)
