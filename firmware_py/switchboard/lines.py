@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-import math
+import sys
 from collections.abc import Mapping
 from dataclasses import asdict, fields
 from types import NoneType, UnionType
@@ -13,6 +13,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.switchboard import commands, reports
 
 LINE_LIMIT = 16 * 1024
+_MOST = sys.float_info.max
 _LONGEST_TEXT = 4096
 
 _COMMANDS: Mapping[str, type] = {kind.__name__: kind for kind in get_args(commands.Command)}
@@ -79,7 +80,8 @@ def _fits(hint: object, value: object) -> bool:
     if get_origin(hint) is Literal:
         return isinstance(value, str) and value in get_args(hint)
     if hint is float:
-        return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+        # By its bounds: a whole number of four hundred digits is finite, but no float.
+        return isinstance(value, int | float) and not isinstance(value, bool) and -_MOST <= value <= _MOST
     if hint is str:
         return isinstance(value, str) and len(value) <= _LONGEST_TEXT
     return type(value) is hint
