@@ -45,7 +45,9 @@ def _read(line: bytes, kinds: Mapping[str, type]) -> object:
         raise Refused(f"a line of {len(line)} bytes", allowed=f"up to {LINE_LIMIT}")
     try:
         said = json.loads(line.decode("ascii"), object_pairs_hook=_no_key_twice, parse_constant=_no_constant)
-    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError) as error:
+    except Refused:
+        raise
+    except (ValueError, RecursionError) as error:  # among them: too many digits, too deep
         raise Refused(
             f"unreadable line {line[:60]!r} ({error})", allowed="one JSON object in ASCII"
         ) from None
