@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Protocol
 
 from firmware_py.craft.refusal import Refused, shown
 
@@ -25,24 +26,23 @@ def read_number(text: str, *, where: str, example: str) -> float:
 
 def read_seconds(text: str, *, where: str) -> float:
     """Return a time of exposure [s]; a bare number is seconds, ``1:30`` and ``2 min`` are read too."""
-    read_name(text, where=where, example="8, or 1:30")
-    try:
-        return read_number(text, where=where, example="8, or 1:30")
-    except Refused:
-        from firmware_py.craft.units import read_time_s
+    from firmware_py.craft.units import read_time_s
 
-        return read_time_s(text, where=where)
+    return _bare_or(read_time_s, text, where=where, example="8, or 1:30")
 
 
 def read_mm(text: str, *, where: str) -> float:
     """Return a distance [mm]; a bare number is millimetres."""
-    read_name(text, where=where, example="600, or 24 in")
-    try:
-        return read_number(text, where=where, example="600, or 24 in")
-    except Refused:
-        from firmware_py.craft.units import read_length_mm
+    from firmware_py.craft.units import read_length_mm
 
-        return read_length_mm(text, where=where)
+    return _bare_or(read_length_mm, text, where=where, example="600, or 24 in")
+
+
+def read_volume_ml(text: str, *, where: str) -> float:
+    """Return a volume [ml]; a bare number is millilitres."""
+    from firmware_py.craft import units
+
+    return _bare_or(units.read_volume_ml, text, where=where, example="500, or 20 imperial fl oz")
 
 
 def read_count(text: str, *, where: str) -> int:
@@ -53,12 +53,16 @@ def read_count(text: str, *, where: str) -> int:
     return int(plain)
 
 
-def read_volume_ml(text: str, *, where: str) -> float:
-    """Return a volume [ml]; a bare number is millilitres."""
-    read_name(text, where=where, example="500, or 20 imperial fl oz")
-    try:
-        return read_number(text, where=where, example="500, or 20 imperial fl oz")
-    except Refused:
-        from firmware_py.craft import units
+class _InUnits(Protocol):
+    """Reads a value that is written with its unit."""
 
-        return units.read_volume_ml(text, where=where)
+    def __call__(self, text: str, *, where: str) -> float: ...
+
+
+def _bare_or(in_units: _InUnits, text: str, *, where: str, example: str) -> float:
+    """Return a bare number, or what is written with its unit. Raises Refused; nothing typed is neither."""
+    read_name(text, where=where, example=example)
+    try:
+        return read_number(text, where=where, example=example)
+    except Refused:
+        return in_units(text, where=where)

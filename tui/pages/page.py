@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 from typing import ClassVar, cast
 
 from textual.app import ComposeResult
@@ -17,6 +16,7 @@ from tui.darkness import DEEDS_IN_THE_DARK
 from tui.desk import Desk
 from tui.keys import KeyUse, keys_on
 from tui.moment import Moment
+from tui.pages.rows import wrapped
 from tui.theme import BRIGHTNESSES
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
@@ -119,12 +119,7 @@ class Page(Screen[None], inherit_bindings=False):
         told = [notice_words(notice, moment.now_s) for notice in self.notices(moment)]
         width = max(20, self.size.width - 2)
         matters = [*said, *(f"! {printable(words)}" for words in self.advice(moment)), *told]
-        lines = [
-            line
-            for words in matters
-            for line in wrap(f" {words}", width, subsequent_indent="   ", drop_whitespace=True)
-        ]
-        return "\n".join(lines[: self.line("notices").size.height])
+        return "\n".join(wrapped(matters, width)[: self.line("notices").size.height])
 
     def line(self, name: str) -> Line:
         """Return a line of this page."""

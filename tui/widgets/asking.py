@@ -150,9 +150,7 @@ class Asking(Vertical, can_focus=True):
         asked_for = f"No: {question.no}\n{question.words}" if question.no else question.words
         words = [part for line in asked_for.split("\n") for part in wrap(line, width)]
         lines = [*words, *_choice_lines(question, width)]
-        asked = self.query_one("#asked", Line)
-        asked.styles.height = len(lines)
-        asked.show("\n".join(lines))
+        self.query_one("#asked", Line).fill(lines)
 
     def leave(self) -> None:
         """Close without an answer."""
