@@ -25,6 +25,7 @@ from tui.asks.reading import read_name
 from tui.desk import Desk
 from tui.widgets.asking import MOST_CHOICES, Question
 from tui.words.lane import step_here
+from tui.words.plates import waiting_plates
 from tui.words.times import printable
 
 Do = Callable[[AnyAct], None]
@@ -50,8 +51,8 @@ def routine_question(
 def which_plate_question(view: BenchView, routine: str, ask: Callable[[Question], None], do: Do) -> Question:
     """Ask which of the exposed plates of the book it is; where there is none, for the name of the plate."""
     typing = plate_question(view, routine, do)
-    exposed = [plate for plate in view.plates.plates if plate.stage == "exposed" and not plate.tray]
-    named = {_named(plate): plate.name for plate in exposed[-MOST_CHOICES + 1 :]}
+    waiting = waiting_plates(view.plates)[-MOST_CHOICES + 1 :]
+    named = {_named(plate): plate.name for plate in waiting}
     if not named:
         return typing
 

@@ -15,7 +15,7 @@ from tui.keys.baths import BATH_KEYS
 from tui.keys.binding import bindings
 from tui.moment import Moment
 from tui.pages.page import Page
-from tui.pages.rows import around, standing_out, wrapped
+from tui.pages.rows import around, at_most, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 from tui.words.baths import WARNED, WIDE_COLUMNS, bath_details, bath_heads, bath_line, verdict
@@ -75,8 +75,7 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
         width = self.size.width
         lines = [cut(f" {probe_line(probe, now_s)}", width) for probe in view.probes]
         most = MOST_PROBES_WIDE if width >= WIDE_COLUMNS else MOST_PROBES
-        more = f" and {len(lines) - most + 1} probes more: the Bench page has them all"
-        return lines if len(lines) <= most else [*lines[: most - 1], more]
+        return at_most(lines, most, "probes more: the Bench page has them all")
 
 
 def _title(view: BenchView | None, width: int) -> str:

@@ -16,7 +16,7 @@ from tui.keys.plates import PLATE_KEYS
 from tui.keys.use import KeyUse
 from tui.moment import Moment
 from tui.pages.page import Page
-from tui.pages.rows import around, standing_out, wrapped
+from tui.pages.rows import around, at_most, standing_out, wrapped
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 from tui.words.plates import PlateRow, box_line, exposure_lines, plate_heads, plate_line, waiting_words
@@ -91,8 +91,7 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
         width = self.size.width
         most = MOST_BOX_LINES_WIDE if width >= WIDE_COLUMNS else MOST_BOX_LINES
         boxes = [cut_between(f" {box_line(box)}", width, between="; ") for box in view.plates.boxes]
-        if len(boxes) > most:
-            boxes = [*boxes[: most - 1], f" and {len(boxes) - most + 1} boxes more"]
+        boxes = at_most(boxes, most, "boxes more")
         return [f"{waiting_words(view.plates)}{self._hidden()}", *boxes] if view.plates.holders else boxes
 
     def _hidden(self) -> str:

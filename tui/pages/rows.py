@@ -17,6 +17,11 @@ def around(rows: Sequence[Row], at: int, room: int) -> list[tuple[int, Row]]:
     return list(enumerate(rows))[first : first + room]
 
 
+def at_most(lines: list[str], most: int, more: str) -> list[str]:
+    """Return the lines, or where there are too many the first of them, and how many ``more`` there are."""
+    return lines if len(lines) <= most else [*lines[: most - 1], f" and {len(lines) - most + 1} {more}"]
+
+
 def standing_out(words: str, width: int) -> Content:
     """Return a row in reverse over its whole width: the one that keys act on, or that presses."""
     return Content.styled(f"{words:<{width}}", "bold reverse")

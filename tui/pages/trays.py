@@ -26,6 +26,7 @@ from tui.widgets.line import Line
 from tui.words.foot import foot_elsewhere
 from tui.words.lane import LaneWords, lane_words, next_tick_s, step_here
 from tui.words.marks import mark_lines
+from tui.words.plates import waiting_plates
 from tui.words.times import cut, cut_between, printable, time_words
 from tui.words.tray_list import is_pressing, now_line, one_line
 
@@ -152,7 +153,7 @@ def _is_bath_unnamed(lane: LaneView, view: BenchView) -> bool:
 
 def _waiting(view: BenchView) -> str:
     """Return what waits for a run, or where the work before it is done."""
-    exposed = sum(plate.stage == "exposed" and not plate.tray for plate in view.plates.plates)
+    exposed = len(waiting_plates(view.plates))
     if not exposed:
         return "Page 3 makes baths, page 4 loads plates (0 turns)"
     return f"{exposed} exposed plate{'s wait: O offers them' if exposed > 1 else ' waits: O offers it'}"

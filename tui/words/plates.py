@@ -76,9 +76,14 @@ def since_words(since_utc: str, utc: str) -> str:
     return since.strftime("%H:%M") if since.date() == now.date() else since.strftime("%Y-%m-%d")
 
 
+def waiting_plates(view: PlatesView) -> list[LifeView]:
+    """Return the exposed plates that wait for their development, in no tray yet."""
+    return [plate for plate in view.plates if plate.stage == "exposed" and not plate.tray]
+
+
 def waiting_words(view: PlatesView) -> str:
     """Return how many exposed plates wait for their development, and how many lie loaded."""
-    exposed = sum(plate.stage == "exposed" and not plate.tray for plate in view.plates)
+    exposed = len(waiting_plates(view))
     loaded = sum(plate.stage == "loaded" for plate in view.plates)
     more = f"; {view.more} older plates are not shown" if view.more else ""
     return f" {exposed} exposed and waiting for development; {loaded} loaded{more}"
