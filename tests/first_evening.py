@@ -15,14 +15,14 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from docs.made.parts import PAGES
-from firmware_py.bench.rehearsing.rehearsal import RehearsalPlan
+from firmware_py.facts.acts.run import AnyAct
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.rehearsal import RehearsalPlan
 from firmware_py.service.client import Client
 from firmware_py.service.serving import rehearse
-from firmware_py.service.shapes import AnyAct
 from tests.service.served_bench import CLOCK
+from tui.pages.lamp.words import is_exposing
 from tui.screen import EmbertrayScreen
-from tui.words.lamp import is_exposing
 
 # As fast as leaves the second plate, and each rinse, in its bath until the next keys are pressed.
 SPEED = 10.0

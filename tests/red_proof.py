@@ -22,8 +22,8 @@ from types import MappingProxyType
 from tests.tui.real_screen import LEVEL, controller, not_red, screen
 from tests.tui.terminal_session import TerminalSession, python
 from tests.tui.unlit import lights
-from tui.keys import PAGES
-from tui.words.pages import PageName
+from tui.pages.key_table import PAGES
+from tui.pages.shared.page_names import PageName
 
 TERMINALS = {
     "real colours": ("xterm-256color", {}),
@@ -236,7 +236,7 @@ def _deaths(on: TerminalSession) -> Iterator[str]:
 
 # Called instead of a page's own drawing: a fault in the middle of a page, with a hostile message.
 FAULTY = """
-import sys, tui.pages.trays as trays
+import sys, tui.pages.trays.page as trays
 from pathlib import Path
 from tui.app import show
 def fail(*_): raise ValueError('a wet \\x1b[32mcable')
@@ -249,7 +249,7 @@ import sys, tui.screen as s, tui.driver as d
 from pathlib import Path
 from textual.drivers.linux_driver import LinuxDriver
 from tui.app import show
-from tui.pages.trays import TraysPage
+from tui.pages.trays.page import TraysPage
 s.EmbertrayScreen.get_line_filters = lambda _: []
 d.RedDriver.write = LinuxDriver.write
 draw = TraysPage.draw

@@ -23,7 +23,7 @@ def loaded(statement: str) -> set[str]:
         ("import tui.cli", (*HEAVY, "msgspec", "pint", "gpiozero", "asyncio")),
         ("import tui.gate", (*HEAVY, "msgspec", "pint", "gpiozero", "asyncio", "argparse")),
         ("import firmware_py.service.serving", (*HEAVY, "gpiozero")),
-        ("import tui.logbook.sheet, tui.logbook.runs, tui.logbook.keeping", HEAVY),
+        ("import tui.commands.logbook.sheet, tui.commands.logbook.runs, tui.commands.logbook.keeping", HEAVY),
         ("import firmware_py.switchboard.__main__", (*HEAVY, "msgspec", "pint", "asyncio")),
     ],
 )

@@ -6,7 +6,8 @@ import asyncio
 import os
 from collections.abc import Callable
 
-from firmware_py.service.shapes import PATTERNS, SoundView, Tune
+from firmware_py.facts.tunes import PATTERNS, Tune
+from firmware_py.facts.views.bench import SoundView
 from tui.gate.wishes import BELL_VARIABLE
 
 # Quicker strokes run together on most terminals.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from firmware_py.service.shapes import BenchView
+from firmware_py.facts.views.bench import BenchView
 
 # A view is on its way for some milliseconds, so its moment seems late. A later view may only bring the
 # bench's time forward, unless it differs by more than this: then it is another time altogether.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from firmware_py.service.shapes import PATTERNS, BenchView
+from firmware_py.facts.tunes import PATTERNS
+from firmware_py.facts.views.bench import BenchView
 
 # A person who hears one of these looks up, and must find something to read. What only answers a foot, or
 # sets the pace of rocking, is understood by ear. `PATTERNS` stand in the order of their urgency.

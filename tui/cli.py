@@ -13,14 +13,14 @@ from firmware_py.craft.refusal import Refused
 # command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which
 # declares it, and ``run_COMMAND(args) -> int``.
 COMMANDS: dict[str, tuple[str, str]] = {
-    "serve": ("tui.serve", "run the controller of the configured bench in the foreground"),
-    "rehearse": ("tui.rehearse", "a session on the simulated bench"),
-    "reckon": ("tui.reckonings.command", "the craft's calculators"),
-    "daylight": ("tui.reckonings.daylight", "camera exposure for a place, a date and an hour"),
-    "mix": ("tui.reckonings.mix", "a mixing card for a formula"),
-    "logbook": ("tui.logbook.command", "the book of runs"),
-    "commission": ("tui.commission", "bring up real hardware step by step, measuring"),
-    "check": ("tui.check", "read settings, formulas and routines, and say what is wrong"),
+    "serve": ("tui.commands.serve", "run the controller of the configured bench in the foreground"),
+    "rehearse": ("tui.commands.rehearse", "a session on the simulated bench"),
+    "reckon": ("tui.commands.reckonings.command", "the craft's calculators"),
+    "daylight": ("tui.commands.reckonings.daylight", "camera exposure for a place, a date and an hour"),
+    "mix": ("tui.commands.reckonings.mix", "a mixing card for a formula"),
+    "logbook": ("tui.commands.logbook.command", "the book of runs"),
+    "commission": ("tui.commands.commission", "bring up real hardware step by step, measuring"),
+    "check": ("tui.commands.check", "read settings, formulas and routines, and say what is wrong"),
 }
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from firmware_py.service.shapes import AnyAct, BenchView, DescribePlate, OpenRun
-from tui.words.times import left_words
+from firmware_py.facts.acts.bath import DescribePlate
+from firmware_py.facts.acts.run import AnyAct, OpenRun
+from firmware_py.facts.views.bench import BenchView
+from tui.pages.shared.time_words import left_words
 
 # So often, within so long, a key must be pressed to light a black screen: a hand that gropes lights nothing.
 PRESSES, PRESSES_WITHIN_S = 3, 3.0

@@ -6,11 +6,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
-from firmware_py.service.shapes import AnyAct, BenchView
 from tui.moment import Moment
+from tui.pages.shared.page_names import PageName
 from tui.widgets.asking import Question
-from tui.words.pages import PageName
 
 
 class Desk(Protocol):

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from typing import Protocol
 
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.client import LinkLost
-from firmware_py.service.shapes import AnyAct, BenchView
 
 
 class BenchLink(Protocol):

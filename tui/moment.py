@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from firmware_py.facts.views.bench import BenchView
+from firmware_py.facts.views.run import LaneView
 from firmware_py.service.client import LinkLost
-from firmware_py.service.shapes import BenchView, LaneView
-from tui.words.pages import PageName
+from tui.pages.shared.page_names import PageName
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
     from firmware_py.service.serving import rehearsal_plan
     from firmware_py.service.starting import start_controller, wait_until_it_listens
     from firmware_py.settings.paths import journal_path
-    from tui.rehearsed import readable
+    from tui.commands.rehearsed import readable
 
     speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
     with tempfile.TemporaryDirectory(prefix="embertray-") as passing:

@@ -17,35 +17,33 @@ from textual.filter import LineFilter
 from textual.screen import Screen
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.print import ServeFoot
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.checked_act import checked
 from firmware_py.service.client import LinkLost
-from firmware_py.service.shapes import (
-    AnyAct,
-    BenchView,
-    ServeFoot,
-)
 from firmware_py.settings.screen import ScreenSection
-from tui.asks.dark import plate_question
 from tui.bell import Bell
 from tui.bench_time import BenchTime
 from tui.darkness import DEEDS_IN_THE_DARK, darkens
-from tui.deeds.everywhere import DeedsEverywhere
-from tui.deeds.light import LightDeeds
 from tui.desk import Desk
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
-from tui.keys import EVERYWHERE, PAGES
-from tui.keys.binding import bindings
 from tui.link import BenchLink
 from tui.moment import Moment
-from tui.pages.help import HelpPage
+from tui.pages.help.page import HelpPage
+from tui.pages.key_table import EVERYWHERE, PAGES
 from tui.pages.opening import open_page
-from tui.pages.page import Page
+from tui.pages.shared.binding import bindings
+from tui.pages.shared.dark_forms import plate_question
+from tui.pages.shared.everywhere_deeds import DeedsEverywhere
+from tui.pages.shared.light_deeds import LightDeeds
+from tui.pages.shared.page import Page
+from tui.pages.shared.page_names import PageName
 from tui.screen_light import ScreenLight
 from tui.theme import reddened
 from tui.widgets.asking import Asking, Question, Typed
-from tui.words.pages import PageName
 
 # A key that is held down repeats itself: the same act again within this is the same press.
 SAME_PRESS_S = 0.7

@@ -10,10 +10,10 @@ import msgspec
 
 from docs.made.shapes import allowed_words, default_words
 from docs.made.tables import said, table
-from firmware_py.bench.rehearsing.script import Script
 from firmware_py.bench.routine_text import RoutineText
 from firmware_py.bench.vocabulary import VocabularyText
 from firmware_py.data.formula_text import FormulaText
+from firmware_py.rehearsal.script import Script
 
 # What the whole of each kind of file is; the tables in it are found from there.
 FILES: Mapping[str, type[msgspec.Struct]] = MappingProxyType(

@@ -8,8 +8,8 @@ from typing import get_args
 import msgspec
 
 from docs.made.tables import said, table
-from firmware_py.journal.event import Event
-from firmware_py.journal.events import AnyEvent
+from firmware_py.facts.events.event import Event
+from firmware_py.facts.events.run import AnyEvent
 
 
 def event_kinds() -> Iterator[type[Event]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from docs.made.tables import table, tidy
-from tui.keys import EVERYWHERE, PAGE_KEYS, PAGES, KeyUse
+from tui.pages.key_table import EVERYWHERE, PAGE_KEYS, PAGES, KeyUse
 
 HEADS = ("key", "where", "does")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from docs.made.tables import table, tidy
-from firmware_py.devices.sounder import MEANINGS, PATTERNS, Tune
+from firmware_py.facts.tunes import MEANINGS, PATTERNS, Tune
 from tui.bell import strokes
 
 HEADS = ("sound", "beeps (s), least urgent first", "pitch", "bell rings", "says")

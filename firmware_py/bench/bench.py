@@ -6,8 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from firmware_py.bench import acts
-from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule
 from firmware_py.bench.interlocks.held_foot import HeldFoot
@@ -16,10 +14,8 @@ from firmware_py.bench.interlocks.safe_start import SafeStart
 from firmware_py.bench.judging import Judging
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.lamp_side import LampSide
-from firmware_py.bench.lamp.print_acts import PrintAct
 from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates.plate_acts import PlateAct
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -27,7 +23,6 @@ from firmware_py.bench.trays.precedents import precedent
 from firmware_py.bench.trays.runs import Laid, Runs
 from firmware_py.bench.trays.tray_foot import TrayFoot
 from firmware_py.bench.upkeep.upkeep import Upkeep, UpkeepPlan
-from firmware_py.bench.upkeep.upkeep_acts import UpkeepAct
 from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
 from firmware_py.bench.warmth.heat_facts import HEATER
 from firmware_py.bench.warmth.thermometers import Thermometers
@@ -38,7 +33,12 @@ from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.acts.bath import UpkeepAct
+from firmware_py.facts.acts.book import JudgePlate
+from firmware_py.facts.acts.plate import PlateAct
+from firmware_py.facts.acts.print import PrintAct
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.life_record import PlateRecord
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded
 

@@ -9,7 +9,7 @@ from contextlib import suppress
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
+from firmware_py.facts.events.run import Entry, RunWentOn, TemperatureRead
 
 RETRY_S = 1.0
 # A rehearsal at speed need not flush every simulated second by itself.

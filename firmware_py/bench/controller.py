@@ -10,10 +10,8 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Protocol
 
-from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.aside import aside
 from firmware_py.bench.bench import Bench
-from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.book_keeper import Book, BookKeeper
 from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.lamp.lamp_hand import LampHand
@@ -21,9 +19,11 @@ from firmware_py.bench.news import News
 from firmware_py.bench.open_devices import Devices
 from firmware_py.bench.show import show
 from firmware_py.bench.trays.precedents import Precedents
-from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
+from firmware_py.facts.acts.book import BookAct
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 
 
 class Person(Protocol):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firmware_py.devices.sounder import Tune
-from firmware_py.journal.events import Entry
+from firmware_py.facts.events.run import Entry
+from firmware_py.facts.tunes import Tune
 
 
 @dataclass(frozen=True, slots=True)

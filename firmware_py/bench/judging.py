@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.runs import Runs
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.book import JudgePlate
 from firmware_py.journal.judging import judged
 from firmware_py.journal.run_record import RunRecord
 

@@ -7,10 +7,10 @@ from typing import Protocol, TypeVar
 
 from firmware_py.bench.effects import AskBook, Effect, Expose, Play, StopExposure, Switch, Write
 from firmware_py.devices.clock import Clock
-from firmware_py.devices.sounder import Tune
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events.print import PrintOpened
+from firmware_py.facts.tunes import Tune
 from firmware_py.journal.ids import uuid7
-from firmware_py.journal.print_events import PrintOpened
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.run_record import RunRecord
 

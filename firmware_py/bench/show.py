@@ -6,7 +6,6 @@ from collections.abc import Collection
 
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.lamp.print_show import show_lamp, show_print
-from firmware_py.bench.lamp.print_view import LampView
 from firmware_py.bench.notices import Notice
 from firmware_py.bench.plates.plates_show import show_plates
 from firmware_py.bench.trays.foot_table import foot_words
@@ -14,7 +13,10 @@ from firmware_py.bench.trays.lane import BEARS_NO_LIGHT, Lane
 from firmware_py.bench.trays.show_lane import show_lane
 from firmware_py.bench.trays.urgency import by_urgency, most_urgent
 from firmware_py.bench.upkeep.upkeep_show import show_baths, show_formulas, show_heater
-from firmware_py.bench.view import (
+from firmware_py.bench.wired import Wired, foot_state
+from firmware_py.craft.routine import Light
+from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.facts.views.bench import (
     BenchView,
     DeviceView,
     NoticeView,
@@ -23,9 +25,7 @@ from firmware_py.bench.view import (
     RelayView,
     SoundView,
 )
-from firmware_py.bench.wired import Wired, foot_state
-from firmware_py.craft.routine import Light
-from firmware_py.devices.probe import NoReading, Reading
+from firmware_py.facts.views.print import LampView
 
 
 def show(bench: Bench) -> BenchView:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from firmware_py.bench.foot import Foot
 from firmware_py.bench.interlocks.held_foot import HeldFoot
-
-DeviceKind = Literal["switchboard", "relay", "probe", "foot switch", "sounder", "light sensor"]
+from firmware_py.facts.views.bench import DeviceKind
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from gpiozero.tones import Tone
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.pins import Pins
-from firmware_py.devices.sounder import PATTERNS, URGENCY, Beep, Tune
+from firmware_py.facts.tunes import PATTERNS, URGENCY, Beep, Tune
 
 
 class GpioSounder:

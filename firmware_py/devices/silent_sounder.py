@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firmware_py.devices.clock import Clock
-from firmware_py.devices.sounder import Tune
+from firmware_py.facts.tunes import Tune
 
 
 class SilentSounder:

@@ -8,8 +8,8 @@ from typing import Literal
 
 from firmware_py.craft.exhaustion import lengthened_s
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import bath_events as be
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import bath as be
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 BathState = Literal["open", "ended"]

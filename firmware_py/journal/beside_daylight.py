@@ -8,7 +8,7 @@ from firmware_py.craft.actinic import read_emulsion
 from firmware_py.craft.given import Against, Given, against_daylight
 from firmware_py.craft.place import Place
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.life_events import ExposureNoted
+from firmware_py.facts.events.life import ExposureNoted
 
 
 def beside_daylight(noted: ExposureNoted, sensitivity: str | None, speed_index: float | None) -> Against:

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from firmware_py.craft.next_plate import NextPlate, Tried, next_plate
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.verdict import hints
+from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.exposed import Exposures
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.reading import entries_of
 from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.verdict_events import PlateJudged
 
 # A box holds a dozen; two dozen of one batch tell all there is to tell.
 MOST = 24

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import box_events as be
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import box as be
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 ShelfState = Literal["open", "ended"]

@@ -9,8 +9,8 @@ import msgspec
 
 from firmware_py.craft.given import Against
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.events.life import ExposureNoted
 from firmware_py.journal.beside_daylight import beside_daylight
-from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.life_rows import PlateRow, plates_of_run
 
 _decode = msgspec.json.Decoder(ExposureNoted).decode

@@ -7,11 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from firmware_py.facts.events.run import Entry
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.bath_rows import BathRow, put_bath, row_of_bath
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.box_rows import BoxRow, HolderRow, put_box, put_holder, row_of_box, row_of_holder
-from firmware_py.journal.events import Entry
 from firmware_py.journal.life_record import PlateRecord
 from firmware_py.journal.life_rows import PlateRow, put_plate, row_of_plate
 from firmware_py.journal.places import Table, differences, place_of

@@ -2,35 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
-
-import msgspec
-
-from firmware_py.craft.contrast import LARGEST_GAMMA
-from firmware_py.craft.verdict import Contrast, Density, Fault, Fog
 from firmware_py.devices.clock import Clock
-from firmware_py.journal.events import Entry
+from firmware_py.facts.events.run import Entry
+from firmware_py.facts.events.verdict import PlateJudged
+from firmware_py.facts.verdict import Verdict
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
-from firmware_py.journal.verdict_check import DENSEST
-from firmware_py.journal.verdict_events import PlateJudged
-
-Measured = Annotated[float, msgspec.Meta(ge=0.0, le=DENSEST)] | None
-
-
-class Verdict(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What a person says of a plate; densities as read, fog and base included, None where not measured."""
-
-    after: Literal["drying", "printing"] = "drying"
-    density: Density = "right"
-    contrast: Contrast = "right"
-    fog: Fog = "none"
-    faults: tuple[Fault, ...] = ()
-    shadow_density: Measured = None
-    highlight_density: Measured = None
-    fog_density: Measured = None
-    gamma: Annotated[float, msgspec.Meta(gt=0.0, le=LARGEST_GAMMA)] | None = None
-    remark: Annotated[str, msgspec.Meta(max_length=2000)] = ""
 
 
 def judged(verdict: Verdict, plate: str) -> PlateJudged:

@@ -8,9 +8,9 @@ from types import MappingProxyType
 from typing import Literal
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
-from firmware_py.journal import life_events as le
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import life as le
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events.event import Event
 from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 # Before a plate has met a bath; in the order of what baths do to it; and at rest.

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import msgspec
 
 from firmware_py.craft.refusal import Refused, shown
-from firmware_py.journal.life_events import Stage
+from firmware_py.facts.events.life import Stage
 from firmware_py.journal.life_record import PlateRecord
 
 

@@ -7,10 +7,10 @@ from itertools import pairwise
 import msgspec
 
 from firmware_py.craft.routine import Development, SheetName, Step
+from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s, cleared_s
-from firmware_py.journal.verdict_events import PlateJudged
 
 
 class BathOutcome(msgspec.Struct, frozen=True, kw_only=True):

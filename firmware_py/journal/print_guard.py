@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events.event import Event
 from firmware_py.journal.print_sheet import PARTS_OF, Exposure
 from firmware_py.journal.print_states import BETWEEN_SHEETS, PARTS_IN, STATE_WORDS
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from firmware_py.craft.lamp import effective_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.warming import WarmUp
-from firmware_py.journal import events as ev
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events.event import Event
 from firmware_py.journal.print_guard import WAY_OUT, problem_of
 from firmware_py.journal.print_sheet import Exposure, Sheet, SheetKind
 from firmware_py.journal.print_states import DOING, KEEPS_STATE, STATE_WORDS, TRANSITIONS, PrintState

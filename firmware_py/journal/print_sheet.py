@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from firmware_py.craft.strips import Method, given_s, increments_s
-from firmware_py.journal.print_events import ExposureEnd, Part
+from firmware_py.facts.events.print import ExposureEnd, Part
 
 SheetKind = Literal["strip", "print", "bulb"]
 SheetEnd = Literal["finished", "given up"]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from firmware_py.journal import events as ev
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events.event import Event
 
 PrintState = Literal["dark", "announced", "lit", "warm", "uncovered", "ended"]
 

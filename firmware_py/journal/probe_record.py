@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from firmware_py.craft.calibration import Calibration
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
-from firmware_py.journal import heat_events as he
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.subject_fold import first_of, replayed, require_next
 
 

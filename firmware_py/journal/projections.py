@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry
+from firmware_py.facts.events.run import Entry
 from firmware_py.journal.followed import FOLLOWED, Followed, Record
 from firmware_py.journal.places import Table
 from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from firmware_py.journal.events import RunOpened
+from firmware_py.facts.events.run import RunOpened
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.rows import COLUMNS, Row, entry_of

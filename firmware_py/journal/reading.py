@@ -9,8 +9,8 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from firmware_py.facts.events.run import Entry
 from firmware_py.journal.connect import open_for_reading
-from firmware_py.journal.events import Entry
 from firmware_py.journal.migrations import SCHEMA, schema_of
 from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, Row, entry_of

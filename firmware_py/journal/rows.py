@@ -13,8 +13,8 @@ from typing import NamedTuple, get_args
 
 import msgspec
 
-from firmware_py.journal.event import Event
-from firmware_py.journal.events import AnyEvent, Entry
+from firmware_py.facts.events.event import Event
+from firmware_py.facts.events.run import AnyEvent, Entry
 from firmware_py.journal.refused import JournalRefused
 
 COLUMNS = "subject, number, boot_id, boot_s, utc, kind, schema, body, hash"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
-from firmware_py.journal import events as ev
-from firmware_py.journal import plate_events as pe
-from firmware_py.journal import verdict_events as ve
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import plate as pe
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events import verdict as ve
+from firmware_py.facts.events.event import Event
 from firmware_py.journal.plate_light import PlateLight
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState

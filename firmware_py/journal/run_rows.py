@@ -8,11 +8,11 @@ from itertools import islice
 from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, RunWentOn, TemperatureRead
+from firmware_py.facts.events.run import Entry, RunWentOn, TemperatureRead
+from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.places import place_of
 from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.verdict_events import PlateJudged
 
 
 class RunRow(NamedTuple):

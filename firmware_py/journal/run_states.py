@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from firmware_py.journal import events as ev
-from firmware_py.journal import plate_events as pe
-from firmware_py.journal import verdict_events as ve
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import plate as pe
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events import verdict as ve
+from firmware_py.facts.events.event import Event
 
 RunState = Literal["ready", "running", "due", "ended"]
 

@@ -9,10 +9,10 @@ from threading import RLock
 from types import TracebackType
 from typing import Self, TypeVar
 
+from firmware_py.facts.events.run import Entry
 from firmware_py.journal.ballast import Ballast
 from firmware_py.journal.bath_rows import BathRow, open_baths
 from firmware_py.journal.connect import make_folder, open_for_writing
-from firmware_py.journal.events import Entry
 from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
 from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints

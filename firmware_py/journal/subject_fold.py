@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable
 from typing import Protocol, TypeVar
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
-from firmware_py.journal.event import Event
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events.event import Event
 
 
 class Folding(Protocol):

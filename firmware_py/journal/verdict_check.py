@@ -8,9 +8,8 @@ from itertools import pairwise
 
 from firmware_py.craft.contrast import LARGEST_GAMMA
 from firmware_py.craft.refusal import Refused, shown
-from firmware_py.journal.verdict_events import PlateJudged
-
-DENSEST = 5.0
+from firmware_py.facts.events.verdict import PlateJudged
+from firmware_py.facts.verdict import DENSEST
 
 
 def check_verdict(event: PlateJudged, plates: Collection[str], where: str) -> None:

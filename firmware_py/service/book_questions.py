@@ -6,9 +6,9 @@ from typing import Annotated
 
 import msgspec
 
-from firmware_py.bench.book_acts import RunId
+from firmware_py.facts.acts.book import RunId
+from firmware_py.facts.events.life import ExposureNoted
 from firmware_py.journal.box_advice import BoxAdvice
-from firmware_py.journal.life_events import ExposureNoted
 from firmware_py.journal.outcome import RunOutcome
 from firmware_py.journal.run_list import LONGEST_SEARCH
 

@@ -7,7 +7,7 @@ import re
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.service.shapes import AnyAct
+from firmware_py.facts.acts.run import AnyAct
 
 _LIMIT = re.compile(r"Expected `\w+`(?P<length> of length)? (?P<sign>[<>]=?) (?P<limit>[\d.e+-]+)$")
 _SIGNS = {">=": "at least", "<=": "at most", ">": "above", "<": "below"}

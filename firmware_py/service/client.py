@@ -11,9 +11,9 @@ from pathlib import Path
 
 import msgspec
 
-from firmware_py.bench.acts import AnyAct
-from firmware_py.bench.view import BenchView
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 from firmware_py.service.messages import (
     BEAT_S,

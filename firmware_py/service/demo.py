@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
-from firmware_py.bench.rehearsing.demo.demo_book import demo_book
-from firmware_py.bench.rehearsing.demo.season import BOXES
 from firmware_py.journal.copies import require_new
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.demo.demo_book import demo_book
+from firmware_py.rehearsal.demo.season import BOXES
 
 
 class DemoMade(NamedTuple):

@@ -10,7 +10,6 @@ from pathlib import Path
 
 import msgspec
 
-from firmware_py.bench.plates.plate_acts import MOST_LINES, ImportExposures, NoteExposure, WrittenLine
 from firmware_py.craft.exposure_note import (
     read_extension_factor,
     read_filter_factor,
@@ -21,6 +20,7 @@ from firmware_py.craft.exposure_note import (
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.scene import subject_called
 from firmware_py.craft.stops import read_stop
+from firmware_py.facts.acts.plate import MOST_LINES, ImportExposures, NoteExposure, WrittenLine
 from firmware_py.service.checked_act import in_words
 
 # The columns of the day sheet, in its order, and those that its last one has room for.

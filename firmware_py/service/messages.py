@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from firmware_py.bench.acts import AnyAct
-from firmware_py.bench.view import BenchView
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 
 PROTOCOL = 1

@@ -10,8 +10,8 @@ from pathlib import Path
 import msgspec
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.run import AnyAct
 from firmware_py.service.messages import LINE_LIMIT, PROTOCOL, Do, Done, FromController, Hello, Refusal
-from firmware_py.service.shapes import AnyAct
 
 # A controller that has just started may have its hands full; nobody in the dark waits for a command line.
 ANSWER_S = 30.0

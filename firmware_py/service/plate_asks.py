@@ -6,11 +6,11 @@ from pathlib import Path
 
 from firmware_py.bench.effects import Write
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates.plate_acts import AnyPlateAct
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
+from firmware_py.facts.acts.plate import AnyPlateAct
 from firmware_py.journal.store import Journal
 from firmware_py.service.plate_resume import take_up_plates
 

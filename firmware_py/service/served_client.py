@@ -9,9 +9,9 @@ from contextlib import suppress
 import msgspec
 
 from firmware_py import __version__
-from firmware_py.bench.book_acts import BookAct
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.book import BookAct
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.lease import Lease
 from firmware_py.service.messages import (

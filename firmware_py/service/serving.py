@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from firmware_py.bench.controller import Controller
-from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan, check_script, read_speed
-from firmware_py.bench.rehearsing.script import script_called, shipped_script
-from firmware_py.bench.rehearsing.world import read_trace
 from firmware_py.bench.wiring import wired_bench
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import BootClock
 from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.rehearsal import Rehearsal, RehearsalPlan, check_script, read_speed
+from firmware_py.rehearsal.script import script_called, shipped_script
+from firmware_py.rehearsal.world import read_trace
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.hosting import host
 from firmware_py.service.resuming import resume_bench

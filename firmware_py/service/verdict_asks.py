@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.devices.clock import BootClock
+from firmware_py.facts.acts.book import JudgePlate
 from firmware_py.journal.judging import judge
 from firmware_py.journal.store import Journal
 from firmware_py.service.one_act import ask_controller

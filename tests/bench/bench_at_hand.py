@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Play, Write
 from firmware_py.bench.foot import FootRule
@@ -12,7 +11,8 @@ from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
 
 LN_PER_K = math.log(2.36) / 10
 PLAIN = Routine(

@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.foot import FootRule
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.printing import Printing
 from firmware_py.craft.lamp import Lag
@@ -17,8 +15,10 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine, Step
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.foot_switch import FootEdge
-from firmware_py.journal import events as ev
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.switchboard.commands import RelayWiring

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.craft.routine import Step
+from firmware_py.facts.acts import plate as pa
 from firmware_py.journal.life_record import PlateRecord
 from tests.bench.bench_at_hand import PLAIN
 from tests.bench.upkeep_at_hand import UpkeepAtHand

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan
-from firmware_py.bench.rehearsing.script import Script
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.rehearsal import Rehearsal, RehearsalPlan
+from firmware_py.rehearsal.script import Script
 from firmware_py.service.resuming import resume_bench
 from firmware_py.strict_toml import read_toml_text
 

@@ -6,16 +6,16 @@ from datetime import timedelta
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.baths import BathRule
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.craft.plate_sizes import PLATE_SIZES
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import bath_events as be
-from firmware_py.journal import plate_events as pe
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import bath as be
+from firmware_py.facts.events import plate as pe
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.upkeep_at_hand import EVENING, UpkeepAtHand

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.bench_at_hand import PROBE, BenchAtHand
 

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from firmware_py.bench.book_keeper import BookKeeper
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry, RunWentOn
+from firmware_py.facts.events.run import Entry, RunWentOn
 from tests.journal.making import notes, subject
 
 A = subject(1)

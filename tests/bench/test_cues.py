@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.trays.cue_state import CueState
 from firmware_py.bench.trays.cues import StepTimes, schedule
-from firmware_py.devices.sounder import PATTERNS
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.tunes import PATTERNS
 from tests.bench.trays_at_hand import ALL, BY_TIME, DEVELOP, TraysAtHand, routine
 
 TIMES = StepTimes("Develop", started_s=100.0, due_s=400.0, then="on to Rinse", rock_every_s=60.0)

@@ -13,8 +13,6 @@ from pathlib import Path
 import pytest
 from scipy.optimize import curve_fit
 
-from firmware_py.bench.rehearsing.demo.demo_book import demo_book
-from firmware_py.bench.rehearsing.demo.season import BOXES
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.box_advice import advice_of_box
 from firmware_py.journal.copies import write_lines
@@ -24,6 +22,8 @@ from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
+from firmware_py.rehearsal.demo.demo_book import demo_book
+from firmware_py.rehearsal.demo.season import BOXES
 from firmware_py.service.demo import make_demo_book
 
 

@@ -12,7 +12,7 @@ from firmware_py.bench.routine_text import DevelopmentText, StepText
 from firmware_py.bench.routines import shipped_routines
 from firmware_py.bench.trays.foot_table import FOOT_TABLE
 from firmware_py.bench.vocabulary import MarkWord, Phrase
-from firmware_py.devices.sounder import PATTERNS, Beep
+from firmware_py.facts.tunes import PATTERNS, Beep
 
 PAGE = (Path(__file__).parents[2] / "docs" / "routines.md").read_text(encoding="utf-8")
 

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.dose import DoseMeter, DoseRule
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.light_sensor import Light, NoLight
 from firmware_py.devices.simulated import SimulatedLightSensor
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LAG_S, RULE, LampAtHand
 
 FULL, DARK = 900.0, 20.0

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.foot import Foot, FootRule
 from firmware_py.bench.show import show
 from firmware_py.bench.trays.foot_table import FOOT_TABLE, foot_words, situation
 from firmware_py.devices.foot_switch import FootEdge
+from firmware_py.facts.acts import run as acts
 from tests.bench.trays_at_hand import ALL, DEVELOP, TraysAtHand, routine
 
 

@@ -8,11 +8,11 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from firmware_py.bench import acts
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LampAtHand
 
 LONGEST_S = 60.0

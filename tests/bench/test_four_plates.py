@@ -10,10 +10,10 @@ from itertools import count, pairwise, takewhile
 
 import pytest
 
-from firmware_py.bench.rehearsing.script import shipped_script
 from firmware_py.craft.routine import Step
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.verify import verify
+from firmware_py.rehearsal.script import shipped_script
 from tests.bench.rehearsing import Rehearsed, play
 
 LATE_S = 0.05

@@ -8,12 +8,12 @@ from itertools import pairwise
 import pytest
 
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
-from firmware_py.bench.upkeep.upkeep_view import HeaterView
 from firmware_py.bench.warmth.heat_facts import HEATER, HeatRule
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import heat_events as he
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.views.upkeep import HeaterView
 from tests.bench.upkeep_at_hand import STAY_S, UpkeepAtHand
 
 

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench.book_acts import JudgePlate
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
-from firmware_py.journal.judging import Verdict, judge
+from firmware_py.facts.acts.book import JudgePlate
+from firmware_py.facts.verdict import Verdict
+from firmware_py.journal.judging import judge
 from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal

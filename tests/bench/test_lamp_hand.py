@@ -15,7 +15,7 @@ from firmware_py.bench.lamp.lamp_hand import STOPPED, LampHand
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
-from firmware_py.journal.events import BenchStopped, Entry
+from firmware_py.facts.events.run import BenchStopped, Entry
 from firmware_py.switchboard.commands import RelayWiring
 from firmware_py.switchboard.link import InProcessSwitchboard
 

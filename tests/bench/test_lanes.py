@@ -7,10 +7,10 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Step
+from firmware_py.facts.acts import run as acts
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.trays_at_hand import ALL, DEVELOP, RINSE, TraysAtHand, developed, routine
 

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import life_events as le
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import life as le
 from firmware_py.journal.store import Journal
 from firmware_py.service.plate_resume import take_up_plates
 from tests.bench.plates_at_hand import PlatesAtHand

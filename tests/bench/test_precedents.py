@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller
 from firmware_py.bench.open_devices import Devices
@@ -18,6 +17,7 @@ from firmware_py.bench.trays.precedents import precedent
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.silent_sounder import SilentSounder
+from firmware_py.facts.acts import run as acts
 from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from firmware_py.switchboard.commands import RelayWiring

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.print_resume import Traces
 from firmware_py.bench.show import show
+from firmware_py.facts.acts import print as pa
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.switchboard.last_words import leave_last_words, read_last_words
 from firmware_py.switchboard.reports import ExposureEnded

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.print_show import show_print
 from firmware_py.craft.lamp import Lag
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import FilamentLamp
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LAG_S, RULE, LampAtHand
 
 

@@ -7,15 +7,15 @@ from datetime import timedelta
 import pytest
 
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.bench.upkeep.upkeep import UpkeepPlan
-from firmware_py.bench.view import ProbeView
 from firmware_py.bench.warmth.probes import ProbeFacts
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
-from firmware_py.journal import heat_events as he
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.views.bench import ProbeView
 from firmware_py.journal.probe_record import ProbeRecord
 from tests.bench.upkeep_at_hand import PROBES, UpkeepAtHand
 

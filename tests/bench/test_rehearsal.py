@@ -13,11 +13,11 @@ from typing import Any
 import msgspec
 import pytest
 
-from firmware_py.bench.rehearsing.rehearsal import RehearsalPlan, read_speed
-from firmware_py.bench.rehearsing.script import Script, shipped_script
-from firmware_py.bench.rehearsing.world import read_trace
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.rehearsal import RehearsalPlan, read_speed
+from firmware_py.rehearsal.script import Script, shipped_script
+from firmware_py.rehearsal.world import read_trace
 from firmware_py.service.serving import rehearsal_plan, rehearse
 from firmware_py.strict_toml import read_toml_text
 

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from firmware_py.journal import events as ev
-from firmware_py.journal import heat_events as he
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.store import Journal
 from firmware_py.service.serving import rehearsal_plan, rehearse
 

@@ -7,11 +7,11 @@ from itertools import pairwise
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.trays_at_hand import ALL, RINSE, TraysAtHand, developed, routine
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.bench.rehearsing.script import Script, shipped_script
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
+from firmware_py.rehearsal.script import Script, shipped_script
 from firmware_py.strict_toml import read_toml_text
 from tests.bench.rehearsing import play, script_of
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
-from firmware_py.devices.sounder import MEANINGS, PATTERNS
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.tunes import MEANINGS, PATTERNS
 from tests.bench.bench_at_hand import BenchAtHand
 
 

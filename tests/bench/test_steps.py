@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.outcome import outcome
 from tests.bench.trays_at_hand import ALL, FIX, RINSE, WASH, TraysAtHand, developed, routine
 

@@ -8,10 +8,10 @@ from datetime import timedelta
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from firmware_py.bench import acts
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import SimulatedClock
+from firmware_py.facts.acts import run as acts
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.trays_at_hand import ALL, FIX, RINSE, WASH, TraysAtHand, developed, routine
 

@@ -7,17 +7,17 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import AskBook, Play, Switch, Write
 from firmware_py.bench.show import show
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.bench.trays.lane_view import LaneView
 from firmware_py.craft.routine import Development, Routine, Step
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.views.run import LaneView
 from firmware_py.journal.run_record import RunRecord
 
 Degrees = float | Callable[[float], float | None]

@@ -6,11 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Play, Switch, Write
 from firmware_py.bench.foot import FootRule
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.bench.warmth.heat_facts import HEATER, HeatRule
@@ -19,7 +17,9 @@ from firmware_py.craft.simulation import QuantisedProbe, TrayOnJacket
 from firmware_py.data.formulary import shipped_formulas
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import run as ev
 from firmware_py.switchboard.commands import RelayWiring
 from firmware_py.switchboard.link import InProcessSwitchboard
 from firmware_py.switchboard.reports import RelaySwitched, Report, SwitchboardLost

@@ -10,10 +10,7 @@ from typing import Any, get_args
 
 import msgspec
 
-from firmware_py.bench.acts import AnyAct
 from firmware_py.bench.bench import Bench, BenchPlan
-from firmware_py.bench.rehearsing.script import read_script
-from firmware_py.bench.rehearsing.world import read_trace
 from firmware_py.bench.routines import read_routine
 from firmware_py.bench.vocabulary import read_vocabulary
 from firmware_py.craft import units
@@ -22,12 +19,15 @@ from firmware_py.data.formulary import read_formula
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.instrument_text import NumberPattern
 from firmware_py.devices.onewire import read_w1_slave
+from firmware_py.facts.acts.run import AnyAct
 from firmware_py.journal import lines
 from firmware_py.journal.copies import write_lines
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.recover import open_or_recover
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
+from firmware_py.rehearsal.script import read_script
+from firmware_py.rehearsal.world import read_trace
 from firmware_py.service.messages import Do, FromController, ToController
 from firmware_py.settings import read_settings
 from firmware_py.switchboard import lines as switchboard_lines

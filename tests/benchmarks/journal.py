@@ -13,8 +13,8 @@ from itertools import islice
 from pathlib import Path
 from time import perf_counter
 
+from firmware_py.facts.events.run import Entry, NoteWritten, TemperatureRead
 from firmware_py.journal.box_advice import advice_of_box
-from firmware_py.journal.events import Entry, NoteWritten, TemperatureRead
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.run_list import newest_runs, open_runs, runs_before, runs_found, runs_with_words

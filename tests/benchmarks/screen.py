@@ -20,12 +20,12 @@ from time import perf_counter
 
 import msgspec
 
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.messages import Seen
-from firmware_py.service.shapes import BenchView
 from tests.benchmarks.measuring import Spread, cores_busy, cpu_s, machine, resident_kB, table
 from tests.tui.sample_bench import NOW_S, bench, six_lanes
 from tests.tui.terminal_session import TerminalSession
-from tui.words.pages import PAGE_NAMES
+from tui.pages.shared.page_names import PAGE_NAMES
 
 BARE = """
 from textual.app import App

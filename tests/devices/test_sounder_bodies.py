@@ -9,7 +9,7 @@ from firmware_py.devices import gpio_sounder
 from firmware_py.devices.gpio_sounder import GpioSounder
 from firmware_py.devices.pins import open_pins
 from firmware_py.devices.silent_sounder import SilentSounder
-from firmware_py.devices.sounder import PATTERNS, URGENCY, Beep
+from firmware_py.facts.tunes import PATTERNS, URGENCY, Beep
 
 PATIENCE_S = 20.0
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from tests.first_evening import NAMES, key_lines, keys_in
-from tui.keys import EVERYWHERE, PAGE_KEYS
-from tui.words.pages import PAGE_NAMES, PageName
+from tui.pages.key_table import EVERYWHERE, PAGE_KEYS
+from tui.pages.shared.page_names import PAGE_NAMES, PageName
 
 
 def test_every_key_of_the_first_evening_is_one_of_its_page():

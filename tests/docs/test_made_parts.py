@@ -16,15 +16,15 @@ from docs.made.journal import event_kinds
 from docs.made.parts import MARKER, PAGES, PARTS, page
 from docs.made.settings import bounds_of, meanings_of, sections
 from firmware_py.bench.matters import MATTERS
-from firmware_py.journal.events import AnyEvent
+from firmware_py.facts.events.run import AnyEvent
 from firmware_py.journal.lines import Line
 from firmware_py.journal.run_rows import RunRow
 from firmware_py.settings import HeaterSection, Settings
 from firmware_py.strict_toml import DegC
 from tui.faults import FAULT_FILE
 from tui.gate.prompt import RELEASE, RELEASE_WORD, how_it_ended, how_it_stopped
-from tui.keys import EVERYWHERE, PAGE_KEYS
-from tui.keys import PAGES as SCREEN_PAGES
+from tui.pages.key_table import EVERYWHERE, PAGE_KEYS
+from tui.pages.key_table import PAGES as SCREEN_PAGES
 
 
 def test_every_made_part_stands_on_one_page_and_every_marker_is_made():

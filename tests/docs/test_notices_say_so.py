@@ -9,7 +9,7 @@ import pytest
 from docs.made.faults import ROOT, written
 from firmware_py.bench.matters import MATTERS
 
-ROOMS = ("bench", "service", "journal", "switchboard")
+ROOMS = ("facts", "bench", "rehearsal", "service", "journal", "switchboard")
 
 
 @pytest.fixture(scope="module")

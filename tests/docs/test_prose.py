@@ -12,7 +12,7 @@ import pytest
 
 from docs.made.journal import event_kinds
 from docs.made.parts import PAGES, filled
-from firmware_py.journal.event import Event
+from firmware_py.facts.events.event import Event
 from tui.cli import COMMANDS, _parser
 
 ROOT = PAGES.parent

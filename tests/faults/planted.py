@@ -71,7 +71,7 @@ def _stale_reading_accepted() -> None:
 
 def _double_append() -> None:
     """Every note is written twice, numbered and chained as if it were meant."""
-    from firmware_py.journal.events import NoteWritten
+    from firmware_py.facts.events.run import NoteWritten
     from firmware_py.journal.store import Journal
 
     append = Journal.append

@@ -19,17 +19,17 @@ from pathlib import Path
 from random import Random
 from statistics import fmean, median, quantiles
 
-from firmware_py.bench import acts
-from firmware_py.bench.act import Act
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.controller import Controller
-from firmware_py.bench.lamp import print_acts as pa
-from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.acts.act import Act
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
+from firmware_py.rehearsal.rehearsal import Rehearsal, RehearsalPlan
 from tests.faults.stage.moments import now_s
 
 HOUR_S = 3600.0

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.client import Client
-from firmware_py.service.shapes import BenchView
 from tests.faults.lamp_bench import LAMP_SETTINGS, in_the_book, is_lit, lamp, lamp_bench
 from tests.service.served_bench import CLOCK, ServedBench
 from tui.screen import EmbertrayScreen

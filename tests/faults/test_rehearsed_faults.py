@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.verify import verify
 from tests.bench.rehearsing import Rehearsed, play, script_of
 

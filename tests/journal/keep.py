@@ -17,8 +17,8 @@ from typing import Any
 import msgspec
 
 from firmware_py.craft.routine import Step
-from firmware_py.journal import events as ev
-from firmware_py.journal import heat_events as he
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.life_record import PlateRecord
 from firmware_py.journal.migrations import SCHEMA

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from firmware_py.craft.routine import Development, Routine, Step
-from firmware_py.journal.events import (
+from firmware_py.facts.events.run import (
     AnyEvent,
     Entry,
     MarkMade,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from firmware_py.journal import bath_events as be
-from firmware_py.journal import events as ev
-from firmware_py.journal import heat_events as he
-from firmware_py.journal import plate_events as pe
+from firmware_py.facts.events import bath as be
+from firmware_py.facts.events import heat as he
+from firmware_py.facts.events import plate as pe
+from firmware_py.facts.events import run as ev
 from tests.journal.making import numbered, run_entries
 
 MADE = be.BathMade(

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from firmware_py.journal import box_events as be
-from firmware_py.journal import events as ev
-from firmware_py.journal import life_events as le
+from firmware_py.facts.events import box as be
+from firmware_py.facts.events import life as le
+from firmware_py.facts.events import run as ev
 from tests.journal.making import numbered
 
 BOX = be.BoxEntered(

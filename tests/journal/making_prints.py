@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from firmware_py.craft.strips import strip_from
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.events import AnyEvent, Entry, NoteWritten
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events.run import AnyEvent, Entry, NoteWritten
 from tests.journal.making import numbered
 
 STRIP = strip_from(2.0, 1.0, 3)

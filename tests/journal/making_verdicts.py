@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from firmware_py.journal import events as ev
-from firmware_py.journal import verdict_events as ve
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.events import verdict as ve
 from tests.journal.making import BOOT, numbered, run_entries
 
 ANOTHER_BOOT = BOOT[::-1]

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import bath_events as be
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import bath as be
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.projections import faults
 from firmware_py.journal.refused import JournalRefused

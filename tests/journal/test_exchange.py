@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from firmware_py.facts.events.run import BenchStarted, NoteWritten
 from firmware_py.journal.copies import backup, write_lines, write_table
-from firmware_py.journal.events import BenchStarted, NoteWritten
 from firmware_py.journal.merge import Merged, import_lines, merge_journal
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.refused import JournalRefused

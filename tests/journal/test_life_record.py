@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import box_events as be
-from firmware_py.journal import life_events as le
+from firmware_py.facts.events import box as be
+from firmware_py.facts.events import life as le
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.box_rows import boxes, holders
 from firmware_py.journal.copies import write_lines

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
-from firmware_py.journal import plate_events as pe
+from firmware_py.facts.events import plate as pe
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.plate_light import UNSEEN_S, PlateLight
 from firmware_py.journal.run_record import RunRecord
 from tests.journal.making import entry, subject

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.events import AnyEvent, NoteWritten
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events.run import AnyEvent, NoteWritten
 from firmware_py.journal.print_outcome import print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import newest_prints, newest_programs

@@ -11,8 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firmware_py.journal import projections
-from firmware_py.journal.events import (
+from firmware_py.facts.events.run import (
     BenchStarted,
     MarkMade,
     NoteWritten,
@@ -20,6 +19,7 @@ from firmware_py.journal.events import (
     StepStarted,
     TemperatureRead,
 )
+from firmware_py.journal import projections
 from firmware_py.journal.followed import FOLLOWED
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.projections import faults

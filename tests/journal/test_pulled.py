@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.pulled import PulledPlates
 from firmware_py.journal.store import Journal
 from tests.journal.making import ROUTINE, run_entries, subject

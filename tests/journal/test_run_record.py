@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.outcome import outcome
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.run_states import KEEPS_STATE, TRANSITIONS

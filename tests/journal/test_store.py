@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firmware_py.journal.events import AnyEvent, BenchStarted, Entry, NoteWritten, TemperatureRead
+from firmware_py.facts.events.run import AnyEvent, BenchStarted, Entry, NoteWritten, TemperatureRead
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.rows import KINDS

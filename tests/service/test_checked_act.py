@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.bath import MakeBath
+from firmware_py.facts.acts.run import Note
 from firmware_py.service.checked_act import checked
-from firmware_py.service.shapes import MakeBath, Note
 
 
 def test_a_volume_too_small_is_refused_with_what_is_allowed():

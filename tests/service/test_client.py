@@ -7,8 +7,8 @@ import socket
 
 import pytest
 
-from firmware_py.bench.acts import Proceed
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.run import Proceed
 from firmware_py.service.client import Client, LinkLost
 
 

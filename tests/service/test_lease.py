@@ -13,10 +13,10 @@ import pytest
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.controller import Controller
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
-from firmware_py.bench.lamp.print_acts import Expose, NotePrint, OpenPrint, ServeFoot, SetBase, StopExposure
 from firmware_py.bench.open_devices import Devices
 from firmware_py.devices.keyed_foot_switch import KeyedFootSwitch
 from firmware_py.devices.silent_sounder import SilentSounder
+from firmware_py.facts.acts.print import Expose, NotePrint, OpenPrint, ServeFoot, SetBase, StopExposure
 from firmware_py.service.lease import Lease
 from firmware_py.service.messages import BEAT_S
 from firmware_py.switchboard.commands import RelayWiring

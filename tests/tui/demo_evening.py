@@ -14,22 +14,22 @@ from pathlib import Path
 
 import msgspec
 
-from firmware_py.bench import acts
 from firmware_py.bench.bench import Bench
 from firmware_py.bench.controller import Controller
-from firmware_py.bench.lamp import print_acts as pr
-from firmware_py.bench.plates import plate_acts as pa
-from firmware_py.bench.rehearsing.demo import season
-from firmware_py.bench.rehearsing.rehearsal import Rehearsal, RehearsalPlan
-from firmware_py.bench.rehearsing.rehearsed_world import JACKET_PROBE
-from firmware_py.bench.rehearsing.script import Script
-from firmware_py.bench.rehearsing.world import FailingProbe
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
-from firmware_py.bench.view import BenchView
 from firmware_py.craft.stops import name_of_stop
 from firmware_py.devices.clock import SimulatedClock
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.acts import print as pr
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.journal.store import Journal
+from firmware_py.rehearsal.demo import season
+from firmware_py.rehearsal.rehearsal import Rehearsal, RehearsalPlan
+from firmware_py.rehearsal.rehearsed_world import JACKET_PROBE
+from firmware_py.rehearsal.script import Script
+from firmware_py.rehearsal.world import FailingProbe
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.demo import make_demo_book
 from firmware_py.service.resuming import resume_bench

@@ -21,9 +21,9 @@ from rich.segment import Segment
 from tests.tui.demo_evening import Evening, play_evening
 from tests.tui.pages.stage import Stage, stage
 from tui.light import remember
-from tui.outing_words import OutingWords, remember_outing
+from tui.pages.daylight.outing_words import OutingWords, remember_outing
+from tui.pages.shared.page_names import PAGE_NAMES, PageName
 from tui.theme import BRIGHTNESSES
-from tui.words.pages import PAGE_NAMES, PageName
 
 FOLDER = Path(__file__).parents[2] / "docs" / "pictures"
 CELL = (9, 18)

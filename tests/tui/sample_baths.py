@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from firmware_py.service.shapes import BathView, FormulaView, HeaterView, ProbeView
+from firmware_py.facts.views.bench import ProbeView
+from firmware_py.facts.views.upkeep import BathView, FormulaView, HeaterView
 from tests.tui.sample_bench import NOW_S, bench, lane
 
 DAY_S = 86400.0

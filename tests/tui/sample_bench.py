@@ -9,21 +9,19 @@ import msgspec
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import StepKind
-from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
-from firmware_py.service.client import LinkLost
-from firmware_py.service.shapes import (
-    AnyAct,
+from firmware_py.facts.acts.run import AnyAct
+from firmware_py.facts.views.bench import BenchView, NoticeView, RelayView
+from firmware_py.facts.views.run import (
     BathTemperature,
-    BenchView,
     CueView,
     EndingView,
     LaneView,
     MarkView,
-    NoticeView,
     PrecedentView,
-    RelayView,
     StepView,
 )
+from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
+from firmware_py.service.client import LinkLost
 
 NOW_S = 5000.0
 MARKS = ("image appears", "sky is up", "shadow detail shows", "image through to the back", "fog")

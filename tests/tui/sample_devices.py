@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firmware_py import __version__
-from firmware_py.service.shapes import BenchView, DeviceView, NoticeView, ProbeView
+from firmware_py.facts.views.bench import BenchView, DeviceView, NoticeView, ProbeView
 from tests.tui.sample_bench import NOW_S, bench, lane
 
 DEVICES = (

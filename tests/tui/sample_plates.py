@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from firmware_py.service.shapes import BoxView, ExposureNoted, HolderView, LifeView, PlatesView, SideView
+from firmware_py.facts.events.life import ExposureNoted
+from firmware_py.facts.views.plates import BoxView, HolderView, LifeView, PlatesView, SideView
 from tests.tui.sample_bench import bench, lane
 
 NOTED = ExposureNoted(

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import msgspec
 
-from firmware_py.service.shapes import (
-    BenchView,
+from firmware_py.facts.views.bench import BenchView, RelayView
+from firmware_py.facts.views.print import (
     BurnView,
     FinishedView,
     LampView,
     PatchView,
     PrintView,
-    RelayView,
     SheetView,
     StripView,
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from firmware_py.service.shapes import NoticeView, SoundView, Tune
+from firmware_py.facts.tunes import Tune
+from firmware_py.facts.views.bench import NoticeView, SoundView
 from tests.tui.sample_bench import NOW_S, bench, due, ended, fixing, lane
 from tui.blanking import Blanking
 

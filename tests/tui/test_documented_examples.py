@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tui.cli import main
-from tui.reckonings import TOPICS
+from tui.commands.reckonings import TOPICS
 
 PAGE = Path(__file__).parents[2] / "docs" / "command-line.md"
 PROMPT = "    $ embertray "
@@ -56,12 +56,12 @@ def sections() -> dict[str, str]:
 @pytest.mark.parametrize("topic", TOPICS)
 def test_every_topic_that_exists_has_a_section_with_an_example(topic):
     section = sections()[f"reckon {topic}"]
-    if find_spec(f"tui.reckonings.{topic}") is not None:
+    if find_spec(f"tui.commands.reckonings.{topic}") is not None:
         assert f"\n{PROMPT}reckon {topic} " in section
 
 
 @pytest.mark.parametrize("command", ["daylight", "mix"])
 def test_every_command_of_the_craft_that_exists_has_an_example(command):
     section = sections()[command]
-    if find_spec(f"tui.reckonings.{command}") is not None:
+    if find_spec(f"tui.commands.reckonings.{command}") is not None:
         assert f"\n{PROMPT}{command} " in section

@@ -51,7 +51,9 @@ def test_a_screen_without_a_controller_says_so_and_finds_it_later(tmp_path):
         assert_red(on)
 
 
-@pytest.mark.parametrize("where", ["tui.pages.trays:TraysPage.draw", "tui.pages.trays:TraysPage.middle"])
+@pytest.mark.parametrize(
+    "where", ["tui.pages.trays.page:TraysPage.draw", "tui.pages.trays.page:TraysPage.middle"]
+)
 def test_a_fault_goes_to_a_file_and_one_red_line_says_where(tmp_path, where):
     module, _, name = where.partition(":")
     broken = (

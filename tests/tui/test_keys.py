@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from tests.tui.sample_bench import NOW_S, bench, fixing, lane, six_lanes
-from tui.keys import EVERYWHERE, PAGE_KEYS, PAGES, keys_on
-from tui.keys.binding import bindings
 from tui.moment import Moment
-from tui.pages.help import help_text
+from tui.pages.help.page import help_text
+from tui.pages.key_table import EVERYWHERE, PAGE_KEYS, PAGES, keys_on
 from tui.pages.opening import open_page
+from tui.pages.shared.binding import bindings
 from tui.screen import EmbertrayScreen
 
 ALL_KEYS = [*EVERYWHERE, *(use for page in PAGES for use in PAGE_KEYS[page])]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.tui.pictures import FOLDER, PICTURES, SIZES, drawn_pictures, file_name, page_of
-from tui.keys import PAGES as PAGES_SHOWN
+from tui.pages.key_table import PAGES as PAGES_SHOWN
 
 
 def test_every_page_has_its_picture_in_both_sizes():

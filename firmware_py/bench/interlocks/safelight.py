@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from firmware_py.bench.trays.lane import BEARS_NO_LIGHT
 from firmware_py.craft.safelight import WARN_AT, Budget
-from firmware_py.journal.plate_events import Sensitivity
+from firmware_py.facts.events.plate import Sensitivity
 
 # A plate that has had this share of its safe time (the user's own test) is warned of; at the whole of it the
 # light goes out. The warning's share is the craft's.

@@ -14,11 +14,11 @@ from typing import Literal
 from firmware_py.bench.foot import Foot, Press
 from firmware_py.bench.lamp.next_exposure import NextExposure, next_exposure
 from firmware_py.bench.lamp.print_sheets import give_up_sheet
-from firmware_py.bench.lamp.print_view import FootRowView
 from firmware_py.bench.lamp.printing import Printing
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
 from firmware_py.devices.foot_switch import FootEdge
+from firmware_py.facts.views.print import FootRowView
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_states import PrintState
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, Protocol
 
-from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.foot import Foot, Press
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.lamp_foot import LampFoot
 from firmware_py.bench.lamp.lamp_rule import LampRule
 from firmware_py.bench.lamp.print_doing import do_at_the_lamp
@@ -20,7 +18,9 @@ from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.runs import Runs
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.foot_switch import FootEdge
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.events import print as pe
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Sheet
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded

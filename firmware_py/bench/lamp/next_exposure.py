@@ -8,7 +8,7 @@ from firmware_py.craft.lamp import on_s, strip_on_s, to_half_cycles
 from firmware_py.craft.paper import burn_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.strips import Strip, say_stops
-from firmware_py.journal.print_events import Part
+from firmware_py.facts.events.print import Part
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Sheet, Slot
 

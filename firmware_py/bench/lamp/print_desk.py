@@ -8,8 +8,8 @@ from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.events import NoteWritten
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events.run import NoteWritten
 from firmware_py.journal.print_record import PrintRecord
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp import print_sheets, print_wishes
 from firmware_py.bench.lamp.printing import Printing
-from firmware_py.journal import print_events as pe
-from firmware_py.journal.events import NoteWritten
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.events import print as pe
+from firmware_py.facts.events.run import NoteWritten
 
 
 def do_at_the_lamp(desk: Printing, act: pa.AnyPrintAct) -> None:

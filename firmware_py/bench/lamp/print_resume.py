@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from firmware_py.bench.lamp.next_exposure import part_words
 from firmware_py.craft.saying import say_time
 from firmware_py.devices.clock import Clock
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.events import print as pe
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Exposure
 from firmware_py.switchboard.reports import ExposureEnded

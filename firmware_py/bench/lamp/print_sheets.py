@@ -9,7 +9,7 @@ from firmware_py.bench.lamp.print_strip_words import strip_advice
 from firmware_py.bench.lamp.programs import Programs, program_of_record
 from firmware_py.bench.matters import Kind
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.events import print as pe
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Sheet
 

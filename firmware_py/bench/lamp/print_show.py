@@ -10,7 +10,14 @@ from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_p
 from firmware_py.bench.lamp.lamp_foot import foot_words, situation
 from firmware_py.bench.lamp.next_exposure import part_words
 from firmware_py.bench.lamp.print_strip_words import strip_advice, strip_advice_after
-from firmware_py.bench.lamp.print_view import (
+from firmware_py.bench.lamp.printing import Printing
+from firmware_py.bench.lamp.programs import base_now_s
+from firmware_py.bench.lamp.shutter_cues import covering_due_s
+from firmware_py.craft.lamp import effective_s
+from firmware_py.craft.paper import burn_s
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.warming import WarmUp
+from firmware_py.facts.views.print import (
     BurnView,
     FinishedView,
     LampView,
@@ -20,13 +27,6 @@ from firmware_py.bench.lamp.print_view import (
     SheetView,
     StripView,
 )
-from firmware_py.bench.lamp.printing import Printing
-from firmware_py.bench.lamp.programs import base_now_s
-from firmware_py.bench.lamp.shutter_cues import covering_due_s
-from firmware_py.craft.lamp import effective_s
-from firmware_py.craft.paper import burn_s
-from firmware_py.craft.refusal import Refused
-from firmware_py.craft.warming import WarmUp
 from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Exposure, Sheet

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.next_exposure import strip_on_times_s
 from firmware_py.bench.lamp.print_sheets import Desk
 from firmware_py.bench.lamp.programs import base_now_s
@@ -11,7 +10,8 @@ from firmware_py.craft.paper import time_on_other_paper_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
 from firmware_py.craft.strips import strip_about, time_at_s
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.events import print as pe
 from firmware_py.journal.print_sheet import Sheet
 
 

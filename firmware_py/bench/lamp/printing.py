@@ -18,7 +18,7 @@ from firmware_py.bench.lamp.shutter_cues import ShutterCues
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.events import print as pe
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_sheet import Exposure
 from firmware_py.switchboard.reports import ExposureBegan, ExposureEnded

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_shelf import PlateShelf
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.upkeep.bath_judgement import read_day
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import box_events as be
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.events import box as be
+from firmware_py.facts.events.life import PlateBoxed
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
-from firmware_py.journal.life_events import PlateBoxed
 from firmware_py.journal.life_record import PlateRecord
 
 MOST_BOXES = 40

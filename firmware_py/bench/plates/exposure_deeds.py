@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Container
 from datetime import UTC, datetime
 
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_shelf import PlateShelf, Side, minute
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.exposure_note import find_place, read_taken
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.scene import lighting_called, sky_called, subject_called
-from firmware_py.journal import life_events as le
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.events import life as le
 from firmware_py.journal.life_record import PlateRecord
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_shelf import PlateShelf, Side, minute
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import BEARS_NO_LIGHT
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import life_events as le
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.events import life as le
 from firmware_py.journal.box_record import BoxRecord
 from firmware_py.journal.life_record import PlateRecord
 

@@ -6,23 +6,20 @@ from collections.abc import Iterable
 
 import msgspec
 
-from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.plate_shelf import PlateShelf, minute
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import StepKind
-from firmware_py.journal import events as ev
-from firmware_py.journal import life_events as le
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.acts.plate import BROKEN_GLASS
+from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.events import life as le
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.life_record import ORDER, UNDEVELOPED, PlateRecord
 from firmware_py.journal.run_record import RunRecord
 
-BROKEN_GLASS = (
-    "Broken glass: no bare hands in tray, holder or sink. White light only once no plate is open; then tongs "
-    "or thick gloves, wet paper for the splinters, and rinse the holder out before a plate goes in"
-)
 # The last step of a kind, once it is over, brings a plate so far.
 _BROUGHT_TO: tuple[tuple[StepKind, le.Reached], ...] = (("dry", "dry"), ("wash", "washed"), ("fix", "fixed"))
 

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable
 
-from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.notices import Notices
-from firmware_py.bench.plates import plate_acts as pa
 from firmware_py.bench.plates.box_deeds import BoxDeeds
 from firmware_py.bench.plates.exposure_deeds import ExposureDeeds
 from firmware_py.bench.plates.holder_deeds import HolderDeeds, IsOn
 from firmware_py.bench.plates.life_deeds import LifeDeeds
 from firmware_py.bench.plates.plate_shelf import Left, PlateShelf
-from firmware_py.bench.plates.plates_view import PlatesView
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.upkeep.plates import PlateRule
+from firmware_py.facts.acts import plate as pa
+from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.views.plates import PlatesView
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.life_record import PlateRecord
 

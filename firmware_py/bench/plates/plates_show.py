@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.plates.plate_shelf import AT_REST, PlateShelf, Side
-from firmware_py.bench.plates.plates_view import BoxView, HolderView, LifeView, PlatesView, SideView
 from firmware_py.bench.trays.lane import Lane
+from firmware_py.facts.views.plates import BoxView, HolderView, LifeView, PlatesView, SideView
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.life_record import PlateRecord
 

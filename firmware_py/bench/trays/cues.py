@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from firmware_py.devices.sounder import Tune
+from firmware_py.facts.tunes import Tune
 
 SOON_S = 30.0
 # Nearer to the end than this, "soon" would only be in the way of "now".

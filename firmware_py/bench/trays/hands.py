@@ -13,7 +13,7 @@ from firmware_py.bench.trays.stepping import Stepping
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
 from firmware_py.devices.probe import Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 
 
 class Hands:

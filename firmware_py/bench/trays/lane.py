@@ -12,7 +12,7 @@ from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.bench.warmth.thermometry import ASSUMED_TOLERANCE_K, Belief, Thermometer
 from firmware_py.craft.routine import Light, Step
 from firmware_py.craft.temperature import Rate, held_rate
-from firmware_py.journal.plate_events import Sensitivity
+from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.journal.run_parts import StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s

@@ -17,7 +17,7 @@ from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.probe import Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.run_record import RunRecord
 
 MOST_LANES = 6

@@ -13,7 +13,15 @@ from firmware_py.bench.trays.due import (
 )
 from firmware_py.bench.trays.foot_table import foot_words
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.bench.trays.lane_view import (
+from firmware_py.bench.trays.resume import Away
+from firmware_py.bench.trays.step_times import step_times
+from firmware_py.bench.trays.urgency import needs, urgency
+from firmware_py.bench.trays.watch import outside_words
+from firmware_py.bench.upkeep.upkeep import Upkeep
+from firmware_py.bench.upkeep.upkeep_show import show_light, show_plate
+from firmware_py.bench.vocabulary import Vocabulary
+from firmware_py.craft.temperature import held_rate
+from firmware_py.facts.views.run import (
     AwayView,
     BathTemperature,
     CueView,
@@ -25,14 +33,6 @@ from firmware_py.bench.trays.lane_view import (
     StepView,
     WashView,
 )
-from firmware_py.bench.trays.resume import Away
-from firmware_py.bench.trays.step_times import step_times
-from firmware_py.bench.trays.urgency import needs, urgency
-from firmware_py.bench.trays.watch import outside_words
-from firmware_py.bench.upkeep.upkeep import Upkeep
-from firmware_py.bench.upkeep.upkeep_show import show_light, show_plate
-from firmware_py.bench.vocabulary import Vocabulary
-from firmware_py.craft.temperature import held_rate
 from firmware_py.journal.outcome import planned_s
 from firmware_py.journal.seen import cleared_s
 

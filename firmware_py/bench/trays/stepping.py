@@ -6,7 +6,7 @@ from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 
 # Ended so, the plate may still lie in its bath: the last cue says where it goes, and stands on.
 BY_THE_CLOCK: frozenset[ev.StepEnd] = frozenset({"time", "appearance", "ceiling"})

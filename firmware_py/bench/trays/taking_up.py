@@ -8,7 +8,7 @@ from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.resume import PERSON_DOUBT_S, Away, away_by_wall_clock, last_readings
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 
 How = Literal["boot clock", "wall clock", "person"]
 

@@ -15,8 +15,8 @@ from firmware_py.bench.warmth.thermometry import Thermometer
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Step
 from firmware_py.devices.probe import Reading
-from firmware_py.devices.sounder import URGENCY
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
+from firmware_py.facts.tunes import URGENCY
 
 # How often the temperature that is only believed is put into the run while no probe speaks.
 TREND_EVERY_S = 1.0

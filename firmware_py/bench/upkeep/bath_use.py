@@ -6,14 +6,14 @@ from collections.abc import Iterable
 
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.bath_choice import fits, kind_needed, meant
 from firmware_py.bench.upkeep.baths import Baths
 from firmware_py.craft.fixing import LONGEST_CLEARING_S
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.bath_events import BathClearingSeen, BathUsed
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.events.bath import BathClearingSeen, BathUsed
+from firmware_py.facts.events.plate import BathNamed
 from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.plate_events import BathNamed
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.seen import cleared_s
 

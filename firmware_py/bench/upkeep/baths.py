@@ -10,12 +10,12 @@ from typing import Literal
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.bath_choice import baths_for
 from firmware_py.bench.upkeep.bath_judgement import BathJudgement, judge, read_day
 from firmware_py.craft.formula import Formula
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import bath_events as be
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.events import bath as be
 from firmware_py.journal.bath_record import BathRecord
 
 Formulas = Callable[[], Mapping[str, Formula]]

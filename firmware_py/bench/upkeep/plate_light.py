@@ -13,7 +13,7 @@ from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.safelight import WARN_AT, Budget, budget, safe_s
-from firmware_py.journal.plate_events import LightFell
+from firmware_py.facts.events.plate import LightFell
 from firmware_py.journal.plate_light import UNSEEN_S
 
 SAFELIGHT = "safelight"

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.plate_events import PlateDescribed, Sensitivity
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.events.plate import PlateDescribed, Sensitivity
 
 
 @dataclass(frozen=True, slots=True)

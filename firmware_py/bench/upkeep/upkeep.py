@@ -6,12 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from firmware_py.bench.acts import OpenRun
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.runs import Runs
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.bath_choice import fits
 from firmware_py.bench.upkeep.bath_use import BathUse
 from firmware_py.bench.upkeep.baths import BathRule, Baths
@@ -26,6 +24,8 @@ from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.data.formulary import shipped_formulas
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts.run import OpenRun
 
 
 class Room(Protocol):

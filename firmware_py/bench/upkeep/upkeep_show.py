@@ -7,7 +7,12 @@ from firmware_py.bench.interlocks.safelight import warning
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.upkeep.plate_light import SAFELIGHT
 from firmware_py.bench.upkeep.upkeep import Upkeep
-from firmware_py.bench.upkeep.upkeep_view import (
+from firmware_py.bench.warmth.heater import COLDEST_SET_degC, Heater
+from firmware_py.craft.formula import Formula
+from firmware_py.craft.refusal import Refused
+from firmware_py.craft.tempering import ice_g
+from firmware_py.devices.probe import Reading
+from firmware_py.facts.views.upkeep import (
     BathView,
     FormulaView,
     HeaterView,
@@ -15,11 +20,6 @@ from firmware_py.bench.upkeep.upkeep_view import (
     PlateLightView,
     PlateView,
 )
-from firmware_py.bench.warmth.heater import COLDEST_SET_degC, Heater
-from firmware_py.craft.formula import Formula
-from firmware_py.craft.refusal import Refused
-from firmware_py.craft.tempering import ice_g
-from firmware_py.devices.probe import Reading
 from firmware_py.journal.bath_record import BathRecord
 
 # Ice is not worth the trouble for less. Common practice, no source.

@@ -18,7 +18,7 @@ from firmware_py.bench.warmth.thermostat import Thermostat
 from firmware_py.craft.proportioning import on_time_s
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal.heat_events import HeatEnded, HeatSet, HeatStopped
+from firmware_py.facts.events.heat import HeatEnded, HeatSet, HeatStopped
 
 COLDEST_SET_degC = 5.0
 # The set point stays so far below the limit that no overshoot reaches it.

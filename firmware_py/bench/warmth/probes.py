@@ -9,11 +9,11 @@ from datetime import datetime, timedelta
 
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
-from firmware_py.bench.upkeep.upkeep_acts import CalibrateProbe
 from firmware_py.craft.calibration import ICE_TOLERANCE_K, Calibration, ICE_POINT_degC, calibrated
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal.heat_events import ProbeCalibrated, ProbeMet
+from firmware_py.facts.acts.bath import CalibrateProbe
+from firmware_py.facts.events.heat import ProbeCalibrated, ProbeMet
 from firmware_py.journal.probe_record import ProbeRecord
 
 # Readings of so long are held against the reference. Common practice, no source.

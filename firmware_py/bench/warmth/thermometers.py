@@ -12,7 +12,7 @@ from firmware_py.bench.warmth.thermometry import Thermometer
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Step
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal import events as ev
+from firmware_py.facts.events import run as ev
 
 # One missed reading may be a spark on the wire; two in a row are said. Five are none any more (`STALE_S`).
 MISSES_SAID = 2

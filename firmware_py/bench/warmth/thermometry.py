@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from firmware_py.craft.temperature import Drift, fit_drift
 from firmware_py.devices.probe import NoReading, Reading
-from firmware_py.journal.events import TemperatureSource
+from firmware_py.facts.events.run import TemperatureSource
 
 # A reading older than this is no longer a reading. Common practice, no source: five missed seconds.
 STALE_S = 5.0

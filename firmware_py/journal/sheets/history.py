@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.events import Entry
+from firmware_py.facts.events.run import Entry
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.sheets.page import Curve, CurveMark, CurvePoint
 

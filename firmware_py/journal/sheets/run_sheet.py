@@ -11,7 +11,7 @@ from firmware_py.craft.equivalent import doubt
 from firmware_py.craft.rates import held_rate
 from firmware_py.craft.routine import Step
 from firmware_py.craft.saying import say_temperature, say_time
-from firmware_py.journal.events import RunResumed
+from firmware_py.facts.events.run import RunResumed
 from firmware_py.journal.outcome import RunOutcome, StepOutcome, outcome, planned_s, trace
 from firmware_py.journal.print_outcome import PrintOutcome
 from firmware_py.journal.run_record import RunRecord

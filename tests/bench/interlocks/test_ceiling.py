@@ -6,9 +6,9 @@ import pytest
 
 from firmware_py.bench.effects import Expose
 from firmware_py.bench.interlocks.ceiling import MARGIN_S, WORD_WITHIN_S, CeilingWatch, ceiling_for
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LampAtHand
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.bench.interlocks.held_foot import FOUND_DOWN, STAYS_DOWN, UNPLUGGED, HeldFoot
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
+from firmware_py.facts.acts import print as pa
 from tests.bench.lamp_at_hand import LampAtHand
 
 

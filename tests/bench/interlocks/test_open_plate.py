@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates, require_no_open_plate
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal import print_events as pe
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LampAtHand
 
 

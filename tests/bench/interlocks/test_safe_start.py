@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.interlocks.safe_start import SafeStart
-from firmware_py.bench.lamp import print_acts as pa
 from firmware_py.bench.lamp.print_resume import Traces
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts import print as pa
+from firmware_py.facts.acts import run as acts
 from firmware_py.journal.print_record import PrintRecord
 from tests.bench.lamp_at_hand import RULE, LampAtHand
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from firmware_py.bench import acts
 from firmware_py.bench.interlocks.safelight import LitPlate, objection, warning
 from firmware_py.bench.show import show
-from firmware_py.bench.upkeep import upkeep_acts as ua
 from firmware_py.bench.upkeep.plate_light import SAFELIGHT, SafelightTest
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.bench.upkeep.upkeep import UpkeepPlan
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.safelight import Budget
-from firmware_py.journal import events as ev
-from firmware_py.journal import plate_events as pe
+from firmware_py.facts.acts import bath as ua
+from firmware_py.facts.acts import run as acts
+from firmware_py.facts.events import plate as pe
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.run_record import RunRecord
 from tests.bench.upkeep_at_hand import UpkeepAtHand
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import gpiozero.pins.mock  # noqa: F401 - the same
 import simple_pid  # noqa: F401 - the same
 
-import tui.serve  # noqa: F401 - the same
+import tui.commands.serve  # noqa: F401 - the same
 from firmware_py.data.formulary import shipped_formulas
 from firmware_py.devices import gpio_foot_switch  # noqa: F401 - the same
 from tui.cli import main

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html.parser import HTMLParser
 
-from firmware_py.journal.events import AnyEvent, MarkMade, NoteWritten, RunOpened
+from firmware_py.facts.events.run import AnyEvent, MarkMade, NoteWritten, RunOpened
 from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.sheets.history import History, history_of

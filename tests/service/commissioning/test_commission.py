@@ -24,7 +24,7 @@ from firmware_py.settings import read_settings
 from firmware_py.switchboard.process import ProcessSwitchboard
 from tests.devices.w1_folder import W1Folder
 from tui.cli import main
-from tui.commission import STEPS as OFFERED
+from tui.commands.commission import STEPS as OFFERED
 
 
 class Script:

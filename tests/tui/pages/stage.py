@@ -11,8 +11,8 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from tests.tui.sample_bench import SampleLink
+from tui.pages.shared.page_names import PageName
 from tui.screen import EmbertrayScreen
-from tui.words.pages import PageName
 
 # A key is handled by the page, may open a form, which is mounted, focused, and then drawn: each is a round.
 ROUNDS = 4

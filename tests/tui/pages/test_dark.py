@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from firmware_py.facts.acts.print import ServeFoot
+from firmware_py.facts.acts.run import Mark, OpenRun, Proceed, Pull
 from firmware_py.service.client import LinkLost
-from firmware_py.service.shapes import Mark, OpenRun, Proceed, Pull, ServeFoot
 from tests.tui.pages.stage import Stage, stage
 from tests.tui.sample_bench import bench, due, lane, six_lanes
 from tui.darkness import LIT_FOR_S, TOLD_FOR_S

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 
-from firmware_py.service.shapes import MoveFoot
+from firmware_py.facts.acts.run import MoveFoot
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
 

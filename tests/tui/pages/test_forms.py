@@ -5,12 +5,15 @@ from __future__ import annotations
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.service.shapes import EnterBox, EnterHolder, MakeBath, OpenPrint, PlatesView
+from firmware_py.facts.acts.bath import MakeBath
+from firmware_py.facts.acts.plate import EnterBox, EnterHolder
+from firmware_py.facts.acts.print import OpenPrint
+from firmware_py.facts.views.plates import PlatesView
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FORMULAS, with_baths
 from tests.tui.sample_plates import plate, with_plates
-from tui.asks.reading import read_count, read_mm, read_number, read_seconds, read_volume_ml
-from tui.asks.trays import read_minutes
+from tui.pages.shared.reading import read_count, read_mm, read_number, read_seconds, read_volume_ml
+from tui.pages.trays.forms import read_minutes
 
 
 async def test_a_wrong_line_is_asked_again_with_what_was_typed_and_the_form_goes_on(tmp_path):

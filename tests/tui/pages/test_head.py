@@ -1,6 +1,6 @@
 """The top line: relays are never cut for the brightness."""
 
-from tui.pages.page import head
+from tui.pages.shared.page import head
 
 
 def test_brightness_stands_at_the_right_where_there_is_room():

@@ -7,7 +7,8 @@ import itertools
 
 import msgspec
 
-from firmware_py.service.shapes import PATTERNS, SoundView
+from firmware_py.facts.tunes import PATTERNS
+from firmware_py.facts.views.bench import SoundView
 from firmware_py.settings.screen import ScreenSection
 from firmware_py.strict_toml import Seconds
 from tests.tui.pages.stage import stage

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from textual import events
 
-from firmware_py.service.shapes import ServeFoot
+from firmware_py.facts.acts.print import ServeFoot
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
-from tui.keys import PAGES
-from tui.words.pages import FOOT_PAGES, has_foot
+from tui.pages.key_table import PAGES
+from tui.pages.shared.page_names import FOOT_PAGES, has_foot
 
 
 async def test_every_page_is_reached_by_its_number_and_only_those_for_a_foot_take_it_along(tmp_path):

@@ -1,0 +1,1 @@
+"""What is known, each fact declared once: events, acts, views, and their small enumerations."""

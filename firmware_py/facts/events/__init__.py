@@ -1,0 +1,1 @@
+"""What happened: the entries of the journal, past tense, never changed once released."""

@@ -1,0 +1,44 @@
+"""The facts of a plate in its run that do not concern its steps: what it is, its baths, and its light."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from firmware_py.facts.events.event import Event
+
+# What a plate sees: blue and ultraviolet; green and yellow as well; red as well.
+Sensitivity = Literal["blue", "orthochromatic", "panchromatic"]
+
+
+class PlateDescribed(Event, frozen=True, kw_only=True, tag="PlateDescribed"):
+    """The plates of the tray were said to be ``area_cm2`` [cm²] together, of this size and emulsion.
+
+    ``emulsion`` is the name that the user's safelight tests go by.
+    """
+
+    size: str
+    area_cm2: float
+    emulsion: str = ""
+    sensitivity: Sensitivity | None = None
+
+
+class BathNamed(Event, frozen=True, kw_only=True, tag="BathNamed"):
+    """Step ``step`` is done in this bath; a development in it takes ``times_longer`` its fresh time.
+
+    The last one before the step is over counts.
+    """
+
+    step: int
+    bath_id: str
+    bath: str
+    times_longer: float = 1.0
+
+
+class LightFell(Event, frozen=True, kw_only=True, tag="LightFell"):
+    """From now on ``light`` falls on the open plate, or does so no more."""
+
+    light: str
+    on: bool
+
+
+AnyPlateEvent = PlateDescribed | BathNamed | LightFell

@@ -1,0 +1,32 @@
+"""The facts of a plate that is done: how it was judged, dry or by its print."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from firmware_py.craft.verdict import Contrast, Density, Fog
+from firmware_py.facts.events.event import Event
+
+
+class PlateJudged(Event, frozen=True, kw_only=True, tag="PlateJudged"):
+    """A plate of the run was judged so; a later judgement of the same plate takes the place of this one.
+
+    Densities are as read, fog and base included: of the thinnest shadow with detail, of the densest high
+    light, and of the plate where no light fell. ``gamma`` was read from a step tablet on it. None where
+    nobody measured.
+    """
+
+    plate: str
+    after: Literal["drying", "printing"]
+    density: Density
+    contrast: Contrast
+    fog: Fog = "none"
+    faults: tuple[str, ...] = ()
+    shadow_density: float | None = None
+    highlight_density: float | None = None
+    fog_density: float | None = None
+    gamma: float | None = None
+    remark: str = ""
+
+
+AnyVerdictEvent = PlateJudged

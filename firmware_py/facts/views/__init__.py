@@ -1,0 +1,1 @@
+"""What the bench shows: plain facts at one moment."""

@@ -1,1 +1,0 @@
-"""What the keys of each page do."""

@@ -1,0 +1,1 @@
+"""The Baths page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Bench page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Daylight page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Help page: its picture, keys, deeds, forms and words."""

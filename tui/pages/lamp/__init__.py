@@ -1,0 +1,1 @@
+"""The Lamp page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Logbook page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Plates page: its picture, keys, deeds, forms and words."""

@@ -1,0 +1,1 @@
+"""The Trays page: its picture, keys, deeds, forms and words."""
