@@ -115,7 +115,7 @@ def test_every_decision_has_its_status_context_decision_and_consequences():
 
 def test_every_page_stands_in_the_navigation():
     """Else mkdocs builds it, and nobody finds it."""
-    told = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    told = (ROOT / ".mkdocs.yml").read_text(encoding="utf-8")
     missing = [p for p in PAGES.rglob("*.md") if str(p.relative_to(PAGES)) not in told]
     assert missing == []
 

@@ -1,31 +1,24 @@
-"""The keys of each page of its own, and the pages that there are: those that have keys."""
+"""The keys of each page: every folder of `tui.pages` that is named in `PageName` has a table of its own."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from importlib import import_module
 from types import MappingProxyType
+from typing import cast
 
-from tui.pages.baths.keys import BATH_KEYS
-from tui.pages.bench.keys import BENCH_KEYS
-from tui.pages.daylight.keys import DAYLIGHT_KEYS
-from tui.pages.lamp.keys import LAMP_KEYS
-from tui.pages.logbook.keys import LOGBOOK_KEYS
-from tui.pages.plates.keys import PLATE_KEYS
 from tui.pages.shared.key_use import KeyUse
 from tui.pages.shared.page_names import PAGE_NAMES, PageName
-from tui.pages.trays.keys import TRAY_KEYS
 
-PAGE_KEYS: MappingProxyType[PageName, tuple[KeyUse, ...]] = MappingProxyType(
-    {
-        "trays": TRAY_KEYS,
-        "lamp": LAMP_KEYS,
-        "baths": BATH_KEYS,
-        "plates": PLATE_KEYS,
-        "daylight": DAYLIGHT_KEYS,
-        "logbook": LOGBOOK_KEYS,
-        "bench": BENCH_KEYS,
-    }
+
+def _keys_of(page: PageName) -> tuple[KeyUse, ...]:
+    return cast("tuple[KeyUse, ...]", import_module(f"tui.pages.{page}.keys").KEYS)
+
+
+PAGE_KEYS: Mapping[PageName, tuple[KeyUse, ...]] = MappingProxyType(
+    {page: _keys_of(page) for page in PAGE_NAMES}
 )
-PAGES: tuple[PageName, ...] = tuple(page for page in PAGE_NAMES if PAGE_KEYS[page])
+PAGES: tuple[PageName, ...] = PAGE_NAMES
 
 
 def page_after(page: PageName, by: int = 1) -> PageName:

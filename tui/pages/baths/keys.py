@@ -25,7 +25,7 @@ def _temperature(moment: Moment) -> str:
     return "temperature" if any(lane.state != "ended" for lane in lanes) else ""
 
 
-BATH_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         ("enter",),
         "Enter",

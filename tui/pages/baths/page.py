@@ -13,7 +13,7 @@ from firmware_py.facts.views.bench import BenchView
 from firmware_py.facts.views.upkeep import BathView
 from tui.moment import Moment
 from tui.pages.baths.deeds import BathDeeds
-from tui.pages.baths.keys import BATH_KEYS
+from tui.pages.baths.keys import KEYS
 from tui.pages.baths.warmth_words import heater_lines, probe_line
 from tui.pages.baths.words import WARNED, WIDE_COLUMNS, bath_details, bath_heads, bath_line, verdict
 from tui.pages.shared.binding import bindings
@@ -31,7 +31,7 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
     """The baths of the bench, its heat and its thermometers."""
 
     NAME = "BATHS"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(BATH_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the list, the bath that is chosen, heat and probes."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tui.pages.shared.key_use import KeyUse, always
 
-BENCH_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         ("enter",),
         "Enter",

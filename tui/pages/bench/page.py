@@ -13,7 +13,7 @@ from textual.widget import Widget
 from firmware_py.facts.views.bench import NoticeView
 from tui.moment import Moment
 from tui.pages.bench.deeds import BenchDeeds
-from tui.pages.bench.keys import BENCH_KEYS
+from tui.pages.bench.keys import KEYS
 from tui.pages.bench.sound_words import SOUNDS, sound_lines
 from tui.pages.bench.words import device_lines, fault_lines
 from tui.pages.shared.binding import bindings
@@ -27,7 +27,7 @@ class BenchPage(BenchDeeds, Page, inherit_bindings=False):
     """What stands on the bench. Nothing dangerous can be switched from here."""
 
     NAME = "BENCH"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(BENCH_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the devices, the sounds and the faults."""

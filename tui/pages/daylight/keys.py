@@ -9,7 +9,7 @@ ASKED = (
     "8 the filter, 9 the subject and where the light comes from."
 )
 
-DAYLIGHT_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         tuple(NUMBER_KEYS),
         "1-9",

@@ -16,7 +16,7 @@ from textual.widget import Widget
 from firmware_py.service.book_questions import AskAdvice
 from tui.moment import Moment
 from tui.pages.daylight.deeds import DaylightDeeds
-from tui.pages.daylight.keys import DAYLIGHT_KEYS
+from tui.pages.daylight.keys import KEYS
 from tui.pages.daylight.outing_words import OutingWords, remember_outing, remembered_outing
 from tui.pages.daylight.words import field_lines
 from tui.pages.shared.binding import bindings
@@ -36,7 +36,7 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
     """Camera exposure by daylight."""
 
     NAME = "DAYLIGHT"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(DAYLIGHT_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def __init__(self) -> None:
         super().__init__()

@@ -29,7 +29,7 @@ def _lamp_off(moment: Moment) -> str:
     return "LAMP OFF" if is_lamp_on(moment.view) else ""
 
 
-LAMP_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         ("enter",),
         "Enter",

@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from tui.moment import Moment
 from tui.pages.lamp.deeds import LampDeeds
-from tui.pages.lamp.keys import LAMP_KEYS
+from tui.pages.lamp.keys import KEYS
 from tui.pages.lamp.print_words import PartLine, open_print, print_lines, title
 from tui.pages.lamp.words import LampWords, lamp_words, next_lamp_tick_s
 from tui.pages.shared.binding import bindings
@@ -34,7 +34,7 @@ class LampPage(LampDeeds, Page, inherit_bindings=False):
     """Contact prints."""
 
     NAME = "LAMP"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(LAMP_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the print, the lamp and the foot."""

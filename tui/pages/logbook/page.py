@@ -14,7 +14,7 @@ from firmware_py.service.book_questions import CurveView, PageOpened
 from tui.moment import Moment
 from tui.pages.logbook.advice_words import advice_lines
 from tui.pages.logbook.deeds import LogbookDeeds
-from tui.pages.logbook.keys import LOGBOOK_KEYS
+from tui.pages.logbook.keys import KEYS
 from tui.pages.logbook.words import comparison, list_head, list_line, run_facts, run_title, steps_bar
 from tui.pages.shared.binding import bindings
 from tui.pages.shared.key_use import KeyUse
@@ -33,7 +33,7 @@ class LogbookPage(LogbookDeeds, Page, inherit_bindings=False):
     """The book; it is asked when the page is turned to, when something is found, and never on the tick."""
 
     NAME = "LOGBOOK"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(LOGBOOK_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the list, and what one run is made of."""

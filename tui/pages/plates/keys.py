@@ -17,7 +17,7 @@ def _in_sides(view: PlatesView) -> bool:
     return any(plate.side for plate in view.plates)
 
 
-PLATE_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         ("enter",),
         "Enter",

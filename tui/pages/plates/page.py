@@ -12,7 +12,7 @@ from textual.widget import Widget
 from firmware_py.facts.views.bench import BenchView
 from tui.moment import Moment
 from tui.pages.plates.deeds import PlateDeeds
-from tui.pages.plates.keys import PLATE_KEYS
+from tui.pages.plates.keys import KEYS
 from tui.pages.plates.words import PlateRow, box_line, exposure_lines, plate_heads, plate_line, waiting_words
 from tui.pages.shared.binding import bindings
 from tui.pages.shared.key_use import KeyUse
@@ -30,7 +30,7 @@ class PlatesPage(PlateDeeds, Page, inherit_bindings=False):
     """Holders with their sides, plates on their way, and boxes."""
 
     NAME = "PLATES"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(PLATE_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give the rows, the exposure of the plate that is chosen, and the boxes."""

@@ -11,7 +11,7 @@ from tui.pages.shared.deeds import Deeds
 from tui.pages.shared.everywhere_keys import EVERYWHERE
 from tui.pages.shared.key_use import NUMBER_KEYS
 from tui.pages.trays import forms as asks
-from tui.pages.trays.keys import TRAY_KEYS
+from tui.pages.trays.keys import KEYS
 from tui.pages.trays.mark_forms import mark_question
 from tui.pages.trays.mark_words import keyed_marks
 from tui.pages.trays.words import going_on_words, is_water_due
@@ -19,7 +19,7 @@ from tui.pages.trays.words import going_on_words, is_water_due
 # A step that ends within this may have ended by the time that a key arrives.
 SOON_S = 1.0
 # Keys that the page itself has a use for: a mark with one of them is made by M and then that key.
-TAKEN = frozenset(key for use in (*TRAY_KEYS, *EVERYWHERE) for key in use.keys) - frozenset(NUMBER_KEYS)
+TAKEN = frozenset(key for use in (*KEYS, *EVERYWHERE) for key in use.keys) - frozenset(NUMBER_KEYS)
 
 
 class TrayDeeds(Deeds):

@@ -57,7 +57,7 @@ def _cut_short(lane: LaneView) -> str:
     return f"cut {printable(step.name)} short" if step else "cut short"
 
 
-TRAY_KEYS: tuple[KeyUse, ...] = (
+KEYS: tuple[KeyUse, ...] = (
     KeyUse(
         ("enter",),
         "Enter",

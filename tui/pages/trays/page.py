@@ -22,7 +22,7 @@ from tui.pages.shared.page import Page
 from tui.pages.shared.rows import standing_out
 from tui.pages.shared.time_words import cut, cut_between, printable, time_words
 from tui.pages.trays.deeds import TrayDeeds
-from tui.pages.trays.keys import TRAY_KEYS
+from tui.pages.trays.keys import KEYS
 from tui.pages.trays.list_words import is_pressing, now_line, one_line
 from tui.pages.trays.mark_words import mark_lines
 from tui.pages.trays.words import LaneWords, lane_words, next_tick_s, step_here
@@ -38,7 +38,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
     """Up to six trays."""
 
     NAME = "TRAYS"
-    BINDINGS: ClassVar[list[BindingType]] = bindings(TRAY_KEYS)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(KEYS)
 
     def middle(self) -> Iterable[Widget]:
         """Give what is most urgent, the trays, the foot and the marks."""

@@ -24,7 +24,7 @@ from firmware_py.facts.views.plates import PlatesView
 from tests.tui.pages.stage import stage
 from tests.tui.sample_bench import bench, lane
 from tests.tui.sample_plates import BOOK, box, holder, plate, with_plates
-from tui.pages.plates.keys import PLATE_KEYS
+from tui.pages.plates.keys import KEYS
 
 ONE_BOX = msgspec.structs.replace(BOOK, boxes=BOOK.boxes[:1])
 PAGE = ("0", "4")
@@ -119,7 +119,7 @@ async def test_only_the_keys_of_the_row_are_offered(tmp_path):
 async def test_an_empty_side_says_which_key_loads_it(tmp_path):
     async with stage(tmp_path, with_plates(), own_s=0.0) as on:
         await on.press(*PAGE, "4", "o")
-        key = next(use.label for use in PLATE_KEYS if use.act == "load")
+        key = next(use.label for use in KEYS if use.act == "load")
         assert f"Side 4B holds no plate: {key} loads it" in on.text()
 
 
