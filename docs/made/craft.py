@@ -44,6 +44,7 @@ _NAMED: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "chemistry": (
             "molar_mass",
             "shelf",
+            "hazards",
             "salts",
             "formula",
             "mixing",

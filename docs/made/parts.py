@@ -11,6 +11,7 @@ from docs.made.checked import checked_part
 from docs.made.craft import GROUPS, craft_part
 from docs.made.faults import interlocks_part, notices_part, refusals_part
 from docs.made.files import FILES, file_part
+from docs.made.hazards import hazards_part
 from docs.made.journal import events_part
 from docs.made.keys import keys_part
 from docs.made.settings import settings_part
@@ -21,6 +22,7 @@ MARKER = re.compile(r"^<!-- made: (?P<name>[\w -]+) -->$", re.MULTILINE)
 
 PARTS: Mapping[str, Callable[[], str]] = {
     "settings": settings_part,
+    "hazards": hazards_part,
     "keys": keys_part,
     "sounds": sounds_part,
     "notices": notices_part,

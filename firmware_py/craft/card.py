@@ -9,20 +9,23 @@ from firmware_py.craft.mixing import STOCK_PERCENT, Card, CardPart, CardSolution
 from firmware_py.craft.saying import say_temperature, say_time
 from firmware_py.craft.weighing import WORST_ROUNDING_PERCENT, Weighing
 
+SHEETS = "Cautions by these data sheets; a newer one of your supplier goes before them:"
+
 Figure = None | bool | float | str | list["Figure"] | dict[str, "Figure"]
 
 
 def card_lines(card: Card) -> list[str]:
-    """Return the card as lines of plain text, in the order of doing. Source: own."""
+    """Return the card as lines of plain text: what to beware of, then in the order of doing. Source: own."""
     formula = card.formula
     lines = [f"{formula.title}: {say_batch(card.make_ml)}", f"  {formula.source}"]
+    lines += ["", *(f"! {caution}" for caution in card.cautions), ""]
     if formula.measures:
         lines.append(f"  {formula.measures}; {_column(card)}")
     for solution in card.solutions:
         lines += ["", *_solution_lines(solution, alone=len(card.solutions) == 1)]
     lines += ["", *pouring_lines(card)] if card.working or formula.working.advice else []
     lines += ["", *use_lines(formula)] if any(use_lines(formula)) else []
-    lines += ["", *rounding_lines(card), *formula.remarks, "", *card.cautions]
+    lines += ["", *rounding_lines(card), *formula.remarks, "", SHEETS, *(f"  {one}" for one in card.sheets)]
     return lines
 
 
@@ -45,6 +48,7 @@ def card_figures(card: Card) -> dict[str, Figure]:
         **_use_figures(formula),
         "remarks": list(formula.remarks),
         "cautions": list(card.cautions),
+        "data_sheets": list(card.sheets),
     }
 
 

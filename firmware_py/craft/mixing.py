@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from firmware_py.craft.formula import Amount, Column, Formula, Part, Solution
+from firmware_py.craft.hazards import DATA_SHEET, GEAR, bottle_lines, sheet_lines, substance_lines
 from firmware_py.craft.percentage import volume_holding_ml
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import Salt, instead_of, same_substance
-from firmware_py.craft.shelf import DATA_SHEET
 from firmware_py.craft.weighing import USUAL_BALANCE_G, Weighing, smallest_batch_factor, weighed
 
 LARGEST_BATCH_ML = 200_000.0
@@ -56,7 +56,8 @@ class Card:
     """A mixing card: everything to weigh and do, what to beware of, and how well the balance serves.
 
     ``working`` names what is poured together, and how much of each [ml]. ``enough_ml`` [ml] is the
-    smallest batch for which rounding would not matter, where it does. Source: own.
+    smallest batch for which rounding would not matter, where it does. ``sheets`` says of each substance by
+    which data sheet the ``cautions`` are. Source: own.
     """
 
     formula: Formula
@@ -68,17 +69,38 @@ class Card:
     worst_rounding_percent: float
     enough_ml: float | None
     cautions: tuple[str, ...]
+    sheets: tuple[str, ...]
+
+
+def substances_of(formula: Formula) -> tuple[str, ...]:
+    """Return the names of what a formula holds as printed, once each. Source: the formula's."""
+    salts = (part.salt.substance.name for solution in formula.solutions for part in solution.parts)
+    return tuple(dict.fromkeys(salts))
 
 
 def cautions_of(formula: Formula, salts: Iterable[Salt] | None = None) -> tuple[str, ...]:
-    """Return what to beware of: the formula's own cautions, those of the salts weighed (else as printed).
+    """Return what to beware of: what to wear, the salts weighed (else as printed), then the formula's own.
 
-    Source: the formula's and the shelf's; defers to data sheets.
+    Source: the formula's and data sheets; defers to data sheets.
     """
-    if salts is None:
-        salts = [part.salt for solution in formula.solutions for part in solution.parts]
-    of_salts = [f"{salt.substance.name}: {one}" for salt in salts for one in salt.substance.cautions]
-    return tuple(dict.fromkeys([*formula.cautions, *of_salts, DATA_SHEET]))
+    names = substances_of(formula) if salts is None else [salt.substance.name for salt in salts]
+    return bath_cautions(names, formula.cautions)
+
+
+def bottle_cautions(names: Iterable[str], own: Iterable[str]) -> tuple[str, ...]:
+    """Return the cautions of `bath_cautions` with each hazard said once, for a label or a small screen.
+
+    Raises KeyError for a name that is not on the shelf. Source: the sheets.
+    """
+    return tuple(dict.fromkeys((GEAR, *bottle_lines(names), *own, DATA_SHEET)))
+
+
+def bath_cautions(names: Iterable[str], own: Iterable[str]) -> tuple[str, ...]:
+    """Return the cautions of a bath that holds substances of these ``names``, with its formula's ``own``.
+
+    Raises KeyError for a name that is not on the shelf. Source: the sheets.
+    """
+    return tuple(dict.fromkeys((GEAR, *substance_lines(names), *own, DATA_SHEET)))
 
 
 def mixing_card(
@@ -107,6 +129,7 @@ def mixing_card(
         _card_solution(solution, factors[solution.name], column, have, balance_g)
         for solution in formula.solutions
     )
+    salts = [part.salt for solution in solutions for part in solution.parts]
     weighings = [part.weighing for solution in solutions for part in solution.parts if part.weighing]
     coarsest = max((smallest_batch_factor(one) for one in weighings if one.is_coarse), default=None)
     return Card(
@@ -118,7 +141,8 @@ def mixing_card(
         working=_working(formula, make_ml),
         worst_rounding_percent=max((abs(one.rounding_percent) for one in weighings), default=0.0),
         enough_ml=None if coarsest is None else make_ml * coarsest,
-        cautions=cautions_of(formula, [part.salt for solution in solutions for part in solution.parts]),
+        cautions=cautions_of(formula, salts),
+        sheets=sheet_lines(salt.substance.name for salt in salts),
     )
 
 

@@ -1,4 +1,4 @@
-"""The substances on the shelf: what they are called, what they are made of, and what to beware of."""
+"""The substances on the shelf: what they are called and what they are made of."""
 
 from __future__ import annotations
 
@@ -6,17 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-# Cautions: references.md ("Formulas from print") and common practice; a safety data sheet goes before them.
-DATA_SHEET = "Follow the safety data sheet and local rules."
-POISON = "Poisonous: keep it off the skin and out of the mouth, and do not breathe its dust."
-SENSITISES = "May make the skin allergic for life: wear gloves."
-CAUSTIC = "Burns eyes and skin, and heats the water: goggles and gloves, a little at a time into cold water."
-ACID_GAS = "Gives off choking sulphur dioxide with acid: mind the air."
-NO_STRONG_ACID = "Never let it or its waste meet strong acid: poisonous gas."
-NO_ACID_HYPO = "Keep strong acid away: it sets sulphur and sulphur dioxide free."
-ACID = "Acid into water, never the reverse."
-OXIDISER = "Keep it from anything that burns: it feeds fire."
-IRRITATES = "Irritates eyes and skin: wear gloves."
+from firmware_py.craft.hazards import HAZARDS, Hazards
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +29,13 @@ class Substance:
     crystals: str | None = None
     usual: str | None = None
     per_mole: int = 1
-    cautions: tuple[str, ...] = ()
     liquid: bool = False
     note: str = ""
+
+    @property
+    def hazards(self) -> Hazards:
+        """Get what its data sheet says of it. Source: the sheet."""
+        return HAZARDS[self.name]
 
 
 def _one(
@@ -50,7 +44,6 @@ def _one(
     *names: str,
     active: str = "",
     per_mole: int = 1,
-    cautions: tuple[str, ...] = (),
     liquid: bool = False,
 ) -> Substance:
     """Put a substance on the shelf that is sold in one form only."""
@@ -61,7 +54,6 @@ def _one(
         names,
         usual="",
         per_mole=per_mole,
-        cautions=cautions,
         liquid=liquid,
     )
 
@@ -75,7 +67,6 @@ SHELF: tuple[Substance, ...] = (
         "pyrogallic acid",
         "1,2,3-trihydroxybenzene",
         "benzene-1,2,3-triol",
-        cautions=(POISON, IRRITATES),
     ),
     _one(
         "hydroquinone",
@@ -86,7 +77,6 @@ SHELF: tuple[Substance, ...] = (
         "hydrochinone",
         "1,4-dihydroxybenzene",
         "benzene-1,4-diol",
-        cautions=(SENSITISES,),
     ),
     _one(
         "metol",
@@ -97,7 +87,6 @@ SHELF: tuple[Substance, ...] = (
         "monomethyl para-aminophenol sulphate",
         "methylaminophenol sulphate",
         "4-methylaminophenol hemisulphate",
-        cautions=(SENSITISES,),
     ),
     _one(
         "glycin",
@@ -105,14 +94,12 @@ SHELF: tuple[Substance, ...] = (
         "N-(4-hydroxyphenyl)glycine",
         "p-hydroxyphenylglycine",
         "para-hydroxyphenyl glycine",
-        cautions=(IRRITATES,),
     ),
     _one(
         "amidol",
         "C6H8N2O·2HCl",
         "2,4-diaminophenol dihydrochloride",
         "diaminophenol hydrochloride",
-        cautions=(SENSITISES,),
     ),
     _one(
         "pyrocatechin",
@@ -121,7 +108,6 @@ SHELF: tuple[Substance, ...] = (
         "pyrocatechol",
         "catechin",
         "1,2-dihydroxybenzene",
-        cautions=(POISON, CAUSTIC),
     ),
     _one(
         "paraminophenol",
@@ -129,19 +115,15 @@ SHELF: tuple[Substance, ...] = (
         "p-aminophenol",
         "para-aminophenol",
         "4-aminophenol",
-        cautions=(SENSITISES,),
     ),
     _one(
         "paraminophenol hydrochloride",
         "C6H7NO·HCl",
         "p-aminophenol hydrochloride",
         "4-aminophenol hydrochloride",
-        cautions=(SENSITISES,),
     ),
-    _one("chlorhydroquinone", "C6H5ClO2", "chlorquinol", "chlorohydroquinone", cautions=(SENSITISES,)),
-    _one(
-        "phenidone", "C9H10N2O", "1-phenyl-3-pyrazolidinone", "1-phenyl-3-pyrazolidone", cautions=(IRRITATES,)
-    ),
+    _one("chlorhydroquinone", "C6H5ClO2", "chlorquinol", "chlorohydroquinone"),
+    _one("phenidone", "C9H10N2O", "1-phenyl-3-pyrazolidinone", "1-phenyl-3-pyrazolidone"),
     _one("ascorbic acid", "C6H8O6", "vitamin C"),
     # alkalis
     Substance(
@@ -156,7 +138,6 @@ SHELF: tuple[Substance, ...] = (
             "soda ash": "anhydrous",
         },
         crystals="decahydrate",
-        cautions=(IRRITATES,),
         # powder, and then not to be used: The Wellington Photographic Handbook, p. 160 (seen)
         note="Crystals left open turn to powder; a packet of washing soda may be dried: read the label.",
     ),
@@ -167,7 +148,6 @@ SHELF: tuple[Substance, ...] = (
         ("carbonate of potash", "pearlash", "pearl ash", "salt of tartar"),
         crystals="sesquihydrate",
         usual="anhydrous",
-        cautions=(IRRITATES,),
     ),
     _one("sodium bicarbonate", "NaHCO3", "bicarbonate of soda", "baking soda", "sodium hydrogen carbonate"),
     _one(
@@ -177,7 +157,6 @@ SHELF: tuple[Substance, ...] = (
         "sodium hydrate",
         "lye",
         active="hydroxide",
-        cautions=(CAUSTIC,),
     ),
     _one(
         "potassium hydroxide",
@@ -185,7 +164,6 @@ SHELF: tuple[Substance, ...] = (
         "caustic potash",
         "potassium hydrate",
         active="hydroxide",
-        cautions=(CAUSTIC,),
     ),
     Substance(
         "borax",
@@ -202,7 +180,6 @@ SHELF: tuple[Substance, ...] = (
         {"anhydrous": "Na2SO3", "heptahydrate": "Na2SO3·7H2O"},
         ("sulphite of soda", "soda sulphite"),
         crystals="heptahydrate",
-        cautions=(ACID_GAS,),
     ),
     _one(
         "potassium metabisulphite",
@@ -211,9 +188,8 @@ SHELF: tuple[Substance, ...] = (
         "potash metabisulphite",
         active="bisulphite",
         per_mole=2,
-        cautions=(ACID_GAS,),
     ),
-    _one("sodium metabisulphite", "Na2S2O5", active="bisulphite", per_mole=2, cautions=(ACID_GAS,)),
+    _one("sodium metabisulphite", "Na2S2O5", active="bisulphite", per_mole=2),
     _one(
         "sodium bisulphite",
         "NaHSO3",
@@ -221,18 +197,16 @@ SHELF: tuple[Substance, ...] = (
         "acid sulphite of soda",
         "sodium hydrogen sulphite",
         active="bisulphite",
-        cautions=(ACID_GAS,),
     ),
     Substance(
         "citric acid",
         "citric acid",
         {"anhydrous": "C6H8O7", "monohydrate": "C6H8O7·H2O"},
         crystals="monohydrate",
-        cautions=(IRRITATES,),
     ),
-    _one("tartaric acid", "C4H6O6", cautions=(IRRITATES,)),
+    _one("tartaric acid", "C4H6O6"),
     _one("boric acid", "B(OH)3", "boracic acid"),
-    _one("acetic acid", "C2H4O2", "glacial acetic acid", cautions=(CAUSTIC, ACID), liquid=True),
+    _one("acetic acid", "C2H4O2", "glacial acetic acid", liquid=True),
     # restrainers
     _one(
         "potassium bromide", "KBr", "bromide of potassium", "bromide of potash", "bromide", active="bromide"
@@ -254,14 +228,12 @@ SHELF: tuple[Substance, ...] = (
             "hyposulphite": "pentahydrate",
         },
         crystals="pentahydrate",
-        cautions=(NO_ACID_HYPO,),
     ),
     _one(
         "chrome alum",
         "KCr(SO4)2·12H2O",
         "potassium chrome alum",
         "chromium potassium sulphate",
-        cautions=(IRRITATES,),
     ),
     _one(
         "potash alum",
@@ -278,17 +250,15 @@ SHELF: tuple[Substance, ...] = (
         "ferricyanide of potassium",
         "ferricyanide",
         "ferridcyanide",
-        cautions=(POISON, NO_STRONG_ACID),
     ),
     _one(
         "potassium ferrocyanide",
         "K4Fe(CN)6·3H2O",
         "yellow prussiate of potash",
         "ferrocyanide of potassium",
-        cautions=(NO_STRONG_ACID,),
     ),
-    _one("ammonium persulphate", "(NH4)2S2O8", "persulphate of ammonium", cautions=(SENSITISES, OXIDISER)),
-    _one("potassium permanganate", "KMnO4", "permanganate of potash", cautions=(OXIDISER, IRRITATES)),
+    _one("ammonium persulphate", "(NH4)2S2O8", "persulphate of ammonium"),
+    _one("potassium permanganate", "KMnO4", "permanganate of potash"),
     Substance(
         "sodium sulphate",
         "sulphate",
@@ -297,7 +267,7 @@ SHELF: tuple[Substance, ...] = (
         {"Glauber's salt": "decahydrate"},
         crystals="decahydrate",
     ),
-    _one("sodium sulphide", "Na2S·9H2O", "sulphide of soda", cautions=(CAUSTIC, NO_STRONG_ACID)),
+    _one("sodium sulphide", "Na2S·9H2O", "sulphide of soda"),
 )
 
 # Never in a formula of ours, and never reckoned: their risk is out of proportion to what they do for a plate.

@@ -166,11 +166,11 @@ def test_a_column_the_book_does_not_print_is_refused():
 def test_the_card_in_words_says_order_pouring_cautions_and_defers_to_the_data_sheet():
     lines = card_lines(mixing_card(TWO, 800))
     text = "\n".join(lines)
-    assert lines[-1] == "Follow the safety data sheet and local rules."
+    assert lines.index("! Follow the safety data sheet and local rules.") < lines.index("Solution A")
     assert "For use: 100 ml of solution A + 200 ml of solution B + 500 ml of water" in text
     assert "pour B into A" in text
-    assert "pyrogallol: Poisonous" in text
-    assert text.index("Solution A") < text.index("pyrogallol") < text.index("Solution B")
+    assert "! pyrogallol: harmful if swallowed" in text
+    assert text.index("Solution A") < text.index("  pyrogallol (") < text.index("Solution B")
 
 
 def test_a_weight_below_the_balance_is_not_shown_as_nothing():
@@ -185,7 +185,7 @@ def test_a_liquid_is_measured_and_not_weighed():
     assert card.solutions[0].parts[0].measure_ml == pytest.approx(7.5)
     text = "\n".join(card_lines(card))
     assert "7.5 ml  acetic acid" in text
-    assert "Acid into water, never the reverse." in text
+    assert "acid into water, never the reverse" in text
 
 
 def test_the_figures_say_the_same_as_the_words():

@@ -9,6 +9,7 @@ from firmware_py.bench.upkeep.plate_light import SAFELIGHT
 from firmware_py.bench.upkeep.upkeep import Upkeep
 from firmware_py.bench.warmth.heater import COLDEST_SET_degC, Heater
 from firmware_py.craft.formula import Formula
+from firmware_py.craft.mixing import substances_of
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.tempering import ice_g
 from firmware_py.devices.probe import Reading
@@ -92,6 +93,8 @@ def _formula(formula: Formula) -> FormulaView:
         kind=formula.kind,
         keeps_s=formula.keeping.mixed_s if formula.keeping else None,
         cm2_per_l=formula.capacity.cm2_per_l if formula.capacity else None,
+        substances=substances_of(formula),
+        cautions=formula.cautions,
     )
 
 

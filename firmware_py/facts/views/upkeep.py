@@ -13,13 +13,18 @@ HeatState = Literal["off", "warming", "holding", "waiting", "stopped"]
 
 
 class FormulaView(Fact, frozen=True, kw_only=True):
-    """A formula that a bath can be made by: how long the bath keeps [s], what a litre does [cm²/l]."""
+    """A formula that a bath can be made by: how long the bath keeps [s], what a litre does [cm²/l].
+
+    ``substances`` are the names on the shelf of what it holds, ``cautions`` what its book says to beware of.
+    """
 
     name: str
     title: str
     kind: Kind
     keeps_s: float | None
     cm2_per_l: float | None
+    substances: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
 
 
 class BathView(Fact, frozen=True, kw_only=True):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firmware_py import __version__
-from firmware_py.craft.card import pouring_lines, rounding_lines, say_batch, use_lines
+from firmware_py.craft.card import SHEETS, pouring_lines, rounding_lines, say_batch, use_lines
 from firmware_py.craft.mixing import STOCK_PERCENT, Card, CardPart, CardSolution
 from firmware_py.craft.saying import say_temperature
 from firmware_py.journal.sheets.page import TICK, Block, Column, Fact, Facts, Page, Table, Words
@@ -22,12 +22,13 @@ def mixing_page(card: Card) -> Page:
     formula = card.formula
     alone = len(card.solutions) == 1
     blocks: list[Block] = [
+        Words("Beware", (*card.cautions, BOTTLES), framed=True),
         Facts("", (Fact("Mixed on", ""), Fact("By", ""), Fact("Bottle", ""))),
         *(block for solution in card.solutions for block in _solution_blocks(solution, alone=alone)),
         Words("For use", tuple(pouring_lines(card))),
         Words("Keeping and development", tuple(use_lines(formula))),
         Words("How sure", (*rounding_lines(card), *formula.remarks)),
-        Words("Beware", (*card.cautions, BOTTLES), framed=True),
+        Words("Data sheets", (SHEETS, *card.sheets)),
     ]
     return Page(
         title=f"{formula.title}: {say_batch(card.make_ml)}",

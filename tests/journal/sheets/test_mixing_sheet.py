@@ -37,11 +37,17 @@ def test_every_amount_stands_in_its_order_with_a_box_to_tick(name):
 
 
 @pytest.mark.parametrize("name", sorted(shipped_formulas()))
-def test_nothing_that_the_card_says_at_its_end_is_wanting(name):
+def test_nothing_that_the_card_says_beside_its_amounts_is_wanting(name):
     card = mixing_card(shipped_formula(name), MORE_ML)
     said = Read(html_of(mixing_page(card), "A4").decode()).text
-    for line in [*card.cautions, *card.formula.remarks, card.formula.source, *card_lines(card)[-3:]]:
-        assert line in said
+    for line in [
+        *card.cautions,
+        *card.sheets,
+        *card.formula.remarks,
+        card.formula.source,
+        *card_lines(card)[-3:],
+    ]:
+        assert line.strip() in said
     assert "Follow the safety data sheet and local rules." in said
     assert BOTTLES in said
 
@@ -64,7 +70,11 @@ def test_a_balance_too_coarse_is_said_with_what_would_do():
     assert "better: 17.1 ml of a 10 % solution" in bromide[3]
 
 
-def test_the_cautions_stand_in_a_frame():
-    page = mixing_page(mixing_card(shipped_formula("plain-hypo"), 500))
-    (framed,) = (block for block in page.blocks if isinstance(block, Words) and block.framed)
+@pytest.mark.parametrize("name", sorted(shipped_formulas()))
+def test_the_cautions_stand_first_in_a_frame(name):
+    card = mixing_card(shipped_formula(name), 500)
+    framed = mixing_page(card).blocks[0]
+    assert isinstance(framed, Words)
+    assert framed.framed
+    assert framed.lines == (*card.cautions, BOTTLES)
     assert framed.title == "Beware"

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from firmware_py.craft.formula import Formula
-from firmware_py.craft.mixing import cautions_of
+from firmware_py.craft.mixing import bottle_cautions, substances_of
 from firmware_py.data.formulary import formulas_in, shipped_formulas
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.bath_rows import bath_called
@@ -27,7 +27,7 @@ def print_label(args: argparse.Namespace) -> int:
         row = bath_called(reader.connection, args.wanted)
         bath = BathRecord.replay(reader.read(row.bath_id))
     formula = _formulas().get(bath.made.formula)
-    cautions = (UNKNOWN,) if formula is None else cautions_of(formula)
+    cautions = (UNKNOWN,) if formula is None else bottle_cautions(substances_of(formula), formula.cautions)
     write_page(bath_label(bottle_of(bath, cautions)), args.output, paper="label", force=args.force)
     say(args, {"bath_id": row.bath_id, "file": str(args.output)}, [f"{args.output}: bath {row.name}"])
     return 0

@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 from collections.abc import Mapping
 
+from firmware_py.craft.mixing import bath_cautions
 from firmware_py.craft.percentage import grams_for, percent_by_grains
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import Salt, instead_of, salt_named, same_work_as
-from firmware_py.craft.shelf import DATA_SHEET
 from firmware_py.craft.units import read_mass_g, read_number, read_volume_ml
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
@@ -43,13 +43,14 @@ def _substitution(have_text: str, wanted_text: str) -> Answer:
     needed_g, wanted = _mass_and_salt(wanted_text)
     swap = instead_of(needed_g, wanted, have)
     factor = have.grams_per_active_mol / wanted.grams_per_active_mol
+    cautions = _cautions(have)
     lines = [
+        *_warned(cautions),
         f"{swap.grams:.4g} g of {have.name} for {needed_g:.4g} g of {wanted.name}",
         f"  {factor:.4f} g for each gram: {_mole(have)}; {_mole(wanted)}",
     ]
-    cautions = have.substance.cautions
     remarks = [line for line in (swap.remark, have.note) if line]
-    lines += [f"  {line}" for line in (*remarks, *cautions, DATA_SHEET)]
+    lines += [f"  {line}" for line in remarks]
     values: Mapping[str, Json] = {
         "grams": swap.grams,
         "have": have.name,
@@ -59,7 +60,7 @@ def _substitution(have_text: str, wanted_text: str) -> Answer:
         "have_g_per_mol": have.molar_mass_g_per_mol,
         "for_g_per_mol": wanted.molar_mass_g_per_mol,
         "remarks": remarks,
-        "cautions": [*cautions, DATA_SHEET],
+        "cautions": list(cautions),
     }
     return Answer(values, tuple(lines))
 
@@ -70,14 +71,15 @@ def _solution(args: argparse.Namespace) -> Answer:
     volume_ml = read_volume_ml(args.make, where="--make")
     percent = percent_by_grains(named) if args.by_grains else named
     grams = grams_for(percent, volume_ml)
-    lines = [f"{grams:.4g} g of {salt.name}, and water to make {volume_ml:.4g} ml: {percent:.4g} % w/v"]
-    lines += [f"  {line}" for line in (*salt.substance.cautions, DATA_SHEET)]
+    cautions = _cautions(salt)
+    made = f"{grams:.4g} g of {salt.name}, and water to make {volume_ml:.4g} ml: {percent:.4g} % w/v"
+    lines = [*_warned(cautions), made]
     values: Mapping[str, Json] = {
         "grams": grams,
         "salt": salt.name,
         "volume_ml": volume_ml,
         "percent_w_v": percent,
-        "cautions": [*salt.substance.cautions, DATA_SHEET],
+        "cautions": list(cautions),
     }
     return Answer(values, tuple(lines))
 
@@ -85,21 +87,36 @@ def _solution(args: argparse.Namespace) -> Answer:
 def _description(salt: Salt) -> Answer:
     others = [other.name for other in same_work_as(salt) if other.name != salt.name]
     also = [*salt.substance.names, *salt.substance.formed]
+    cautions = _cautions(salt)
     lines = [f"{salt.name}: {_mole(salt)}"]
     if also:
         lines.append(f"  also called: {', '.join(also)}")
     if others:
         lines.append(f"  does the work of: {', '.join(others)}")
-    lines += [f"  {line}" for line in (salt.note, *salt.substance.cautions, DATA_SHEET) if line]
+    lines += [f"  {line}" for line in (salt.note, *_warned(cautions), *_sheet(salt)) if line]
     values: Mapping[str, Json] = {
         "salt": salt.name,
         "formula": salt.formula,
         "molar_mass_g_per_mol": salt.molar_mass_g_per_mol,
         "also_called": also,
         "does_the_work_of": others,
-        "cautions": [*salt.substance.cautions, DATA_SHEET],
+        "cautions": list(cautions),
+        "data_sheet": salt.substance.hazards.sheet or None,
     }
     return Answer(values, tuple(lines))
+
+
+def _cautions(salt: Salt) -> tuple[str, ...]:
+    return bath_cautions((salt.substance.name,), ())
+
+
+def _warned(cautions: tuple[str, ...]) -> list[str]:
+    return [f"! {caution}" for caution in cautions]
+
+
+def _sheet(salt: Salt) -> tuple[str, ...]:
+    sheet = salt.substance.hazards.sheet
+    return (f"cautions by: {sheet}",) if sheet else ()
 
 
 def _mole(salt: Salt) -> str:

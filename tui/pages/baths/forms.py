@@ -14,6 +14,7 @@ from firmware_py.facts.views.run import LaneView, StepView
 from firmware_py.facts.views.upkeep import BathView, FormulaView
 from firmware_py.service.checked_act import checked
 from tui.desk import Desk
+from tui.pages.baths.words import formula_cautions
 from tui.pages.shared.choosing import choice
 from tui.pages.shared.reading import read_seconds, read_volume_ml
 from tui.pages.shared.time_words import printable
@@ -49,8 +50,8 @@ def _volume_question(formula: FormulaView, desk: Desk) -> Question:
         checked(MakeBath(formula=formula.name, volume_ml=volume_ml))
         desk.ask(_name_question(formula, volume_ml, desk))
 
-    words = f"{printable(formula.title)}. How much (500 ml, 1 l, or 20 imperial fl oz), then Enter:"
-    return Question(words, read, start="")
+    asked = f"{printable(formula.title)}. How much (500 ml, 1 l, or 20 imperial fl oz), then Enter:"
+    return Question("\n".join((*formula_cautions(formula), asked)), read, start="")
 
 
 def _name_question(formula: FormulaView, volume_ml: float, desk: Desk) -> Question:

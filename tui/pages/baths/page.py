@@ -25,6 +25,8 @@ from tui.widgets.line import Line
 
 # As many rows as the style sheet gives them.
 MOST_PROBES, MOST_PROBES_WIDE = 3, 9
+# Letters of a question that takes more rows of the smallest screen than heat and probes leave it.
+LONG_QUESTION = 400
 
 
 class BathsPage(BathDeeds, Page, inherit_bindings=False):
@@ -39,9 +41,14 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
             yield Line(id=name)
 
     def on_asking_changed(self, event: Asking.Changed) -> None:
-        """Give the room of heat and probes to a question, so that the list keeps its own."""
+        """Give the room of heat and probes to a question, so that the list keeps its own.
+
+        What a bath holds that is yet to be made needs the room of the chosen one as well.
+        """
         for name in ("heat", "probes"):
             self.line(name).display = not event.open
+        question = self.query_one(Asking).question
+        self.line("bath_detail").display = question is None or len(question.words) < LONG_QUESTION
 
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.craft.fixing import fixer_verdict
-from firmware_py.facts.views.upkeep import BathView
+from firmware_py.craft.mixing import bottle_cautions
+from firmware_py.facts.views.upkeep import BathView, FormulaView
 from tui.pages.shared.time_words import cut, printable, time_words
 
 Verdict = Literal["FRESH", "GOOD", "TIRED", "EXHAUSTED", "OLD", "NOT KNOWN"]
@@ -33,6 +34,11 @@ def verdict(bath: BathView) -> Verdict:
     if bath.state == "not known":
         return "NOT KNOWN"
     return "GOOD" if bath.runs or bath.done_cm2 else "FRESH"
+
+
+def formula_cautions(formula: FormulaView) -> tuple[str, ...]:
+    """Return what to beware of before a bath is made by a formula."""
+    return tuple(map(printable, bottle_cautions(formula.substances, formula.cautions)))
 
 
 def bath_heads(width: int) -> str:

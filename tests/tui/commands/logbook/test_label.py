@@ -7,13 +7,18 @@ import re
 import msgspec
 import pytest
 
-from firmware_py.craft.mixing import cautions_of
+from firmware_py.craft.mixing import bottle_cautions, substances_of
 from firmware_py.data.formulary import shipped_formulas
 from firmware_py.journal.store import Journal
 from tests.journal.making import subject
 from tests.journal.making_baths import MADE, bath_entries
 from tests.journal.sheets.making import Read
 from tui.cli import main
+
+
+def cautions_of(formula):
+    return bottle_cautions(substances_of(formula), formula.cautions)
+
 
 LONGEST = max(shipped_formulas().values(), key=lambda one: sum(map(len, cautions_of(one))))
 

@@ -67,11 +67,13 @@ def test_jars_and_balance_at_hand_are_used(capsys):
     assert used["sodium sulphite anhydrous"] == "sodium sulphite heptahydrate"
 
 
-def test_the_card_in_words_ends_with_the_cautions(capsys):
+def test_the_card_in_words_begins_with_the_cautions_and_names_the_sheets(capsys):
     assert main(["mix", "hydroquinone-caustic", "--make", "500ml"]) == 0
     out = capsys.readouterr().out
     assert "For use: 250 ml of solution 1 + 250 ml of solution 2" in out
-    assert out.rstrip().endswith("Follow the safety data sheet and local rules.")
+    beware = out.index("! Wear goggles and gloves")
+    assert beware < out.index("! Follow the safety data sheet and local rules.") < out.index("Begin with")
+    assert "hydroquinone: NITE Japan 07-meti-2007e" in out[out.index("Cautions by these data sheets") :]
 
 
 def test_a_formula_of_ones_own_is_read_from_file(tmp_path, capsys):

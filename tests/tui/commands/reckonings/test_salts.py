@@ -17,7 +17,8 @@ def reckon(*words):
 def test_monohydrate_stands_in_for_washing_soda():
     answer = reckon("--have", "sodium carbonate monohydrate", "--for", "100 g sodium carbonate decahydrate")
     assert answer.values["grams"] == pytest.approx(43.34, abs=0.02)
-    assert answer.lines[0].startswith("43.34 g of sodium carbonate monohydrate")
+    assert answer.lines[0].startswith("! Wear goggles")
+    assert any(line.startswith("43.34 g of sodium carbonate monohydrate") for line in answer.lines)
 
 
 def test_old_weights_are_read_and_a_bare_ounce_is_refused():
@@ -46,7 +47,8 @@ def test_a_jar_of_crystals_may_have_dried_and_is_to_be_looked_at():
 def test_a_salt_is_described_with_what_to_beware_of():
     answer = reckon("--salt", "pyro")
     assert answer.values["formula"] == "C6H6O3"
-    assert any("Poisonous" in line for line in answer.lines)
+    assert any("pyrogallol: harmful if swallowed; goes through the skin" in line for line in answer.lines)
+    assert "NITE Japan" in answer.values["data_sheet"]
 
 
 def test_every_answer_defers_to_the_safety_data_sheet():
@@ -55,7 +57,13 @@ def test_every_answer_defers_to_the_safety_data_sheet():
         ("--salt", "hypo", "--percent", "25", "--make", "1 l"),
         ("--have", "hypo", "--for", "1 g hypo anhydrous"),
     ]:
-        assert reckon(*words).lines[-1].strip() == "Follow the safety data sheet and local rules."
+        assert "! Follow the safety data sheet and local rules." in map(str.strip, reckon(*words).lines)
+
+
+def test_where_no_sheet_was_read_the_answer_sends_to_the_suppliers():
+    answer = reckon("--salt", "phenidone")
+    assert any("NO SHEET WAS READ FOR IT: read your supplier's sheet" in line for line in answer.lines)
+    assert answer.values["data_sheet"] is None
 
 
 @pytest.mark.parametrize(

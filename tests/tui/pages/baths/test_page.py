@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
+from firmware_py.craft.mixing import bottle_cautions, substances_of
+from firmware_py.data.formulary import shipped_formulas
 from firmware_py.facts.acts.bath import (
     CalibrateProbe,
     DateBath,
@@ -13,6 +17,7 @@ from firmware_py.facts.acts.bath import (
     StopHeat,
 )
 from firmware_py.facts.acts.run import SayTemperature
+from firmware_py.facts.views.upkeep import FormulaView
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import BATHS, EXHAUSTED, FRESH, STOPPED, TOO_WARM, with_baths
 from tests.tui.sample_bench import bench, fixing, lane
@@ -56,6 +61,27 @@ async def test_the_bath_that_is_chosen_tells_why_and_what_to_do(tmp_path):
         await on.show(with_baths(FRESH, heater=TOO_WARM))
         assert "about 190 g of ice in the jacket" in on.text()
         assert "1 ► pyro-soda 1" in on.text()
+
+
+@pytest.mark.parametrize("formula", shipped_formulas().values(), ids=lambda one: one.name)
+async def test_what_to_beware_of_stands_before_a_bath_is_made_whole_on_the_smallest_screen(tmp_path, formula):
+    holds = FormulaView(
+        name=formula.name,
+        title=formula.title,
+        kind=formula.kind,
+        keeps_s=None,
+        cm2_per_l=None,
+        substances=substances_of(formula),
+        cautions=formula.cautions,
+    )
+    async with stage(tmp_path, with_baths(*BATHS, formulas=(holds,)), own_s=0.0) as on:
+        await on.press("0", "3", "m", "1", "1")
+        shown = " ".join(on.text().split())
+        before, _, _ = shown.partition("How much")
+        for caution in bottle_cautions(substances_of(formula), formula.cautions):
+            assert caution in before
+        assert "How much" in shown
+        assert "Enter" in shown
 
 
 CASES = [
