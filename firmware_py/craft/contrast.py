@@ -79,17 +79,6 @@ class MeasuredGrowth:
         return 60 * math.sqrt(max(0.0, variance))
 
 
-def growth_from_pair(time_s: float, gamma: float, gamma_at_twice: float) -> Growth:
-    """Return the growth from the gammas at a time [s] and at twice that time.
-
-    gamma_inf = g1²/(2 g1 − g2), K = −ln(g2/g1 − 1)/t; only for g1 < g2 < 2 g1. Source: follows from the law
-    of growth (Hurter & Driffield; Mees 1911); used so by Ives, Airplane Photography, 1920.
-    """
-    _check_points([(time_s, gamma), (2 * time_s, gamma_at_twice)])
-    gamma_inf = gamma**2 / (2 * gamma - gamma_at_twice)
-    return _growth(gamma_inf, -60 * math.log(gamma_at_twice / gamma - 1) / time_s)
-
-
 def fit_growth(points: Sequence[Point], *, gamma_doubt: float = USUAL_GAMMA_DOUBT) -> MeasuredGrowth:
     """Return the growth that fits measured points of (time_s, gamma), two or more, by least squares.
 

@@ -36,14 +36,6 @@ def plates_left(left_cm2: float, plate_cm2: float) -> int:
     return math.floor(max(0.0, left_cm2) / plate_cm2 + 1e-9)
 
 
-def volume_for_ml(cm2_per_l: float, area_cm2: float) -> float:
-    """Return the least volume [ml] of fresh bath that does ``area_cm2`` [cm²].
-
-    Valid for a capacity above 0 cm²/l and 0 cm² or more; raises `Refused` outside. Source: arithmetic.
-    """
-    return _done(area_cm2) / _whole_cm2(cm2_per_l, 1.0)
-
-
 def lengthened_s(
     time_s: float, done_cm2: float, volume_ml: float, *, longer_percent: float, every_cm2_per_l: float
 ) -> float:

@@ -168,15 +168,6 @@ def time_at_distance_s(time_s: float, from_mm: float, to_mm: float) -> float:
     return above_zero("time, s", time_s) * ratio * ratio
 
 
-def distance_for_time_mm(time_s: float, at_mm: float, wanted_s: float) -> float:
-    """Return the distance [mm] at which ``wanted_s`` [s] does what ``time_s`` [s] did at ``at_mm`` [mm].
-
-    All above 0; `Refused` otherwise. Source: inverse square, as `time_at_distance_s`.
-    """
-    ratio = above_zero("wanted time, s", wanted_s) / above_zero("time, s", time_s)
-    return above_zero("distance, mm", at_mm) * math.sqrt(ratio)
-
-
 def light_at_voltage(voltage_ratio: float, power: float = VOLTAGE_POWER) -> float:
     """Return the light of a filament lamp, of 1 at its own voltage, at ``voltage_ratio`` times that voltage.
 

@@ -63,12 +63,6 @@ def atoms_in(formula: str) -> Counter[str]:
     return total
 
 
-def crystal_water(formula: str) -> int:
-    """Return the moles of crystal water that ``formula`` writes after a raised dot. Source: own."""
-    groups = [_leading_number(group, formula) for group in formula.split("·")[1:]]
-    return sum(number for number, rest in groups if rest == WATER)
-
-
 def without_water(formula: str) -> str:
     """Return ``formula`` without the crystal water written after a raised dot. Source: own."""
     first, *rest = formula.split("·")

@@ -192,14 +192,6 @@ def dodge_s(base_s: float, stops: float) -> float:
     return -base_s * math.expm1(-stops * math.log(2.0))
 
 
-def stops_over(base_s: float, extra_s: float) -> float:
-    """Return by how many stops ``extra_s`` [s] >= 0 on top of ``base_s`` [s] darkens; `burn_s` the other way.
-
-    Raises `Refused` for a base not above 0 or an extra below 0. Source: a stop is a factor of two.
-    """
-    return math.log1p(not_negative("extra, s", extra_s) / above_zero("base, s", base_s)) / math.log(2.0)
-
-
 def time_on_other_paper_s(time_s: float, from_speed: float, to_speed: float) -> float:
     """Return the time [s] on a paper of ``to_speed`` for what took ``time_s`` [s] on one of ``from_speed``.
 

@@ -54,21 +54,6 @@ def blended(volume_ml: float, wanted_degC: float, *, hot_degC: float, cold_degC:
     )
 
 
-def mixed_degC(one_g: float, one_degC: float, other_g: float, other_degC: float) -> float:
-    """Return the temperature [degC] of two waters [g, degC] poured together.
-
-    Valid for masses that are not both 0, 0 to 100 degC; raises `Refused` outside.
-    Source: conservation of heat.
-    """
-    if one_g < 0 or other_g < 0 or one_g + other_g <= 0:
-        raise Refused(
-            f"{one_g:g} g and {other_g:g} g of water", where="mass", allowed="0 g or more, one above 0"
-        )
-    checked_water_degC(one_degC)
-    checked_water_degC(other_degC)
-    return (one_g * one_degC + other_g * other_degC) / (one_g + other_g)
-
-
 def added_ml(volume_ml: float, bath_degC: float, wanted_degC: float, added_degC: float) -> float:
     """Return the water [ml] at ``added_degC`` [degC] that brings ``volume_ml`` [ml] to ``wanted_degC``.
 

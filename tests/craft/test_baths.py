@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from firmware_py.craft.baths import bath_state
-from firmware_py.craft.exhaustion import area_left_cm2, lengthened_s, plates_left, share_done, volume_for_ml
+from firmware_py.craft.exhaustion import lengthened_s, plates_left, share_done
 from firmware_py.craft.fixing import (
     fixer_verdict,
     fixing_time_s,
@@ -113,21 +113,6 @@ def test_a_bath_from_the_future_and_half_a_time_zone_are_refused():
 
 
 # --- area ---
-
-
-@given(per_l=st.floats(10, 50_000), ml=ML, share=st.floats(0, 3))
-@settings(max_examples=50)
-def test_what_is_done_and_what_is_left_make_the_whole(per_l, ml, share):
-    whole = per_l * ml / 1000
-    done = whole * share
-    assert share_done(per_l, ml, done) == pytest.approx(share)
-    assert area_left_cm2(per_l, ml, done) == pytest.approx(max(0, whole - done), rel=1e-9, abs=whole * 1e-9)
-
-
-@given(per_l=st.floats(10, 50_000), area=st.floats(1, 10_000))
-@settings(max_examples=30)
-def test_the_least_volume_just_does_the_area(per_l, area):
-    assert share_done(per_l, volume_for_ml(per_l, area), area) == pytest.approx(1)
 
 
 def test_only_whole_plates_count_as_left():

@@ -50,7 +50,9 @@ def test_two_points_of_a_growth_give_it_back(growth, time_s, ratio):
 @given(growth=growths, time_s=st.floats(min_value=30, max_value=600))
 def test_a_time_and_its_double_need_no_fitting(growth, time_s):
     assume(growth.k_per_min * time_s / 60 < 4)
-    exact = craft.growth_from_pair(time_s, growth.gamma_at(time_s), growth.gamma_at(2 * time_s))
+    exact = craft.fit_growth(
+        [(time_s, growth.gamma_at(time_s)), (2 * time_s, growth.gamma_at(2 * time_s))]
+    ).growth
     assert exact.gamma_inf == pytest.approx(growth.gamma_inf, rel=1e-6)
     assert exact.k_per_min == pytest.approx(growth.k_per_min, rel=1e-5)
 
@@ -89,7 +91,7 @@ def test_points_without_an_end_value_are_refused(points, said):
 @pytest.mark.parametrize("gammas", [(0.5, 1.0), (0.5, 1.2), (0.9, 0.9), (0.9, 0.8)])
 def test_a_pair_outside_the_law_is_refused(gammas):
     with pytest.raises(Refused):
-        craft.growth_from_pair(180.0, *gammas)
+        craft.fit_growth([(180.0, gammas[0]), (360.0, gammas[1])])
 
 
 def test_a_gamma_beyond_the_end_value_is_refused():

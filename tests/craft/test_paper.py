@@ -18,7 +18,6 @@ from firmware_py.craft.paper import (
     log_exposure_at,
     log_range_by_eye,
     printing_range,
-    stops_over,
     time_on_other_paper_s,
 )
 from firmware_py.craft.refusal import Refused
@@ -146,12 +145,6 @@ def test_a_stained_negative_prints_with_more_range_than_the_eye_sees():
 def test_a_burn_of_one_stop_is_the_base_time_again():
     assert burn_s(8.0, 1.0) == pytest.approx(8.0)
     assert dodge_s(8.0, 1.0) == pytest.approx(4.0)
-
-
-@FEW
-@given(st.floats(0.1, 600.0), st.floats(0.01, 6.0))
-def test_the_stops_of_a_burn_are_read_back_from_its_time(base, stops):
-    assert stops_over(base, burn_s(base, stops)) == pytest.approx(stops)
 
 
 @FEW

@@ -2,7 +2,6 @@
 
 import pytest
 
-from firmware_py.devices.by_hand import HandProbe
 from firmware_py.devices.clock import BootClock
 from firmware_py.devices.onewire import OneWireProbe
 from firmware_py.devices.probe import NoReading, Reading
@@ -113,27 +112,3 @@ class TestSerialQueryProbe(SerialContract):
     __test__ = True
     body = SerialQueryProbe
     streamed = b""
-
-
-class TestHandProbe(ProbeContract):
-    source = "hand"
-
-    @pytest.fixture
-    def probe(self):
-        probe = HandProbe("tray", stale_after_s=60.0)
-        probe.say(20.0, 100.0)
-        return probe
-
-    def break_it(self, probe):
-        probe.say(20.0, 0.0)
-
-    def mend_it(self, probe):
-        probe.say(20.0, 102.0)
-
-
-def test_a_word_by_hand_keeps_its_own_moment_and_goes_stale():
-    probe = HandProbe("tray", stale_after_s=300.0)
-    assert probe.read(0.0) == NoReading("nobody has said a temperature for 'tray' yet", 0.0)
-    probe.say(19.5, 10.0)
-    assert probe.read(310.0) == Reading(19.5, 0.5, 10.0, "hand")
-    assert probe.read(311.0) == NoReading("the last word on 'tray' is 5 min old", 311.0)

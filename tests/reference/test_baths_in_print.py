@@ -4,7 +4,7 @@ import pytest
 from molmass import Formula
 from scipy.integrate import solve_ivp
 
-from firmware_py.craft.exhaustion import volume_for_ml
+from firmware_py.craft.exhaustion import share_done
 from firmware_py.craft.fixing import fixer_verdict, fixing_time_s, two_bath_times_s
 from firmware_py.craft.units import read_area_cm2, read_volume_ml
 from firmware_py.craft.washing import (
@@ -93,4 +93,4 @@ def test_exhaustion_as_ives_prints_it_in_half_plates(printed, half_plates_in_a_l
     """
     cm2_per_l = read_area_cm2(printed, where="print") / read_volume_ml("100 cc", where="print") * 1000
     half_plate = read_area_cm2("4 3/4 x 6 1/2 in", where="plate")
-    assert 1000 / volume_for_ml(cm2_per_l, half_plate) == pytest.approx(half_plates_in_a_litre, abs=0.05)
+    assert 1 / share_done(cm2_per_l, 1000, half_plate) == pytest.approx(half_plates_in_a_litre, abs=0.05)
