@@ -14,6 +14,7 @@ from firmware_py.bench.interlocks.safe_start import SafeStart
 from firmware_py.bench.judging import Judging
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.lamp_side import LampSide
+from firmware_py.bench.log import log_trouble
 from firmware_py.bench.matters import Kind
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plates.plate_book import PlateBook
@@ -299,6 +300,7 @@ class Bench:
         """Take in that something of the bench itself went wrong."""
         self.notices.say(kind, words, self.clock.now_s(), about=about)
         self.scribe.write_session(ev.FaultSeen(fault=f"{kind} {about}".strip(), detail=words))
+        log_trouble(kind, words)
         self.scribe.play("trouble")
 
     def trouble_over(self, kind: Kind) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Protocol, TypeVar
 
 from firmware_py.bench.effects import AskBook, Effect, Expose, Play, StopExposure, Switch, Write
+from firmware_py.bench.log import log_run, log_session
 from firmware_py.devices.clock import Clock
 from firmware_py.facts.events import run as ev
 from firmware_py.facts.events.print import PrintOpened
@@ -48,6 +49,7 @@ class Scribe:
     def open_run(self, opened: ev.RunOpened) -> RunRecord:
         """Write a new run's first entry and return its record."""
         entry = self._entry(uuid7(self.clock.utc()), 1, opened)
+        log_run(entry.subject, opened)
         self._put(Write(entry))
         return RunRecord.begin(entry)
 
@@ -62,6 +64,7 @@ class Scribe:
         subject = record.run_id if isinstance(record, RunRecord) else record.print_id
         entry = self._entry(subject, record.number + 1, event)
         record.apply(entry)
+        log_run(subject, event)
         self._put(Write(entry))
 
     def begin(self, first: ev.AnyEvent, fold: Callable[[ev.Entry], Folded]) -> Folded:
@@ -79,6 +82,7 @@ class Scribe:
 
     def write_session(self, event: ev.AnyEvent) -> None:
         """Write an entry of the bench's own."""
+        log_session(event)
         self._number += 1
         self._put(Write(self._entry(self.session, self._number, event)))
 

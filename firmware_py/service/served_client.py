@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections.abc import Coroutine
 from contextlib import suppress
 
@@ -40,6 +41,7 @@ UNREAD_LIMIT = 32 * 1024
 # Acts whose answer still waits for the book; a client that asks for more than this waits with it.
 MOST_UNANSWERED = 32
 
+log = logging.getLogger("embertray.service")
 _decode = msgspec.json.Decoder(ToController).decode
 _encode = msgspec.json.Encoder().encode
 
@@ -139,6 +141,7 @@ class ServedClient:
             self._controller.act(message.act)
         except Refused as refused:
             refusal = refused
+            log.info("refused: %s (%s)", type(message.act).__name__, type(refused).__name__)
         self._lease.look(before)
         await self._answer_later(self._tell(message.ticket, refusal))
 

@@ -31,16 +31,18 @@ def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
 
 def run_serve(args: argparse.Namespace) -> int:
     """Serve until told to stop. A rehearsal prints its outcome (JSON) when it is over."""
+    from firmware_py.service.logs import logging_to_stderr
     from firmware_py.service.serving import Place, serve_bench, serve_rehearsal
 
     place = Place(state=args.state, socket=args.socket, alone_s=args.alone)
-    if not args.rehearsal:
-        asyncio.run(serve_bench(args.config, place))
-        return 0
-    came_of_it = asyncio.run(
-        serve_rehearsal(
-            place, script=args.script, trace=args.trace, speed=args.speed, unattended=args.unattended
+    with logging_to_stderr():
+        if not args.rehearsal:
+            asyncio.run(serve_bench(args.config, place))
+            return 0
+        came_of_it = asyncio.run(
+            serve_rehearsal(
+                place, script=args.script, trace=args.trace, speed=args.speed, unattended=args.unattended
+            )
         )
-    )
     print(json.dumps(came_of_it, ensure_ascii=False))
     return 0
