@@ -34,7 +34,8 @@ def screen(folder: Path, **session: Any) -> TerminalSession:
 
 
 def not_red(session: TerminalSession, level: int = LEVEL) -> list[str]:
-    """Everything written or shown so far that was not red, or brighter than ``level``."""
+    """Everything written or shown that was not red, or brighter than ``level``, once all is drawn."""
+    session.settle()
     shown = {colour for colour in session.colours() if colour != "default"}
     if session.strict.console:
         # There the cells name one of 16 colours; the strict reader has seen what each of them was made.

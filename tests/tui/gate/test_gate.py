@@ -50,6 +50,7 @@ def gate_before(argv: list[str], extra: str = "", **session) -> TerminalSession:
 
 
 def assert_red(session: TerminalSession) -> None:
+    session.settle()
     assert session.strict.faults == []
     assert {colour for colour in session.colours() if colour != "default" and colour[2:] != "0000"} == set()
 
