@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.search import golden_section
 from firmware_py.craft.units import read_number
 
 LARGEST_GAMMA = 6.0
@@ -183,14 +184,8 @@ def _least(cost: Callable[[float], float], low: float, high: float) -> float:
     ratio = (high / low) ** (1 / steps)
     best = min(range(steps + 1), key=lambda step: cost(low * ratio**step))
     left, right = math.log(low) + (best - 1) * math.log(ratio), math.log(low) + (best + 1) * math.log(ratio)
-    golden = (math.sqrt(5) - 1) / 2
-    for _ in range(40):
-        one, other = right - golden * (right - left), left + golden * (right - left)
-        if cost(math.exp(one)) <= cost(math.exp(other)):
-            right = other
-        else:
-            left = one
-    return min(max(math.exp((left + right) / 2), low), high)
+    found = golden_section(lambda ln: cost(math.exp(ln)), left, right, within=1e-9)
+    return min(max(math.exp(found), low), high)
 
 
 def _slopes(points: Sequence[Point], growth: Growth) -> tuple[list[float], list[float]]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from firmware_py.craft.rates import Rate, held_rate
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.search import golden_section
 
 # A reading: a digital probe's step of 1/16 degC, and its noise. Common practice, no source.
 STEP_K = 0.0625
@@ -154,21 +155,10 @@ def _piece(group: list[tuple[float, float]]) -> _Piece:
 
 
 def _best(fit_at: Callable[[float], _Fit]) -> _Fit:
-    """Return the fit of least cost over how quickly the tray comes to its surroundings (golden section)."""
-    golden = (math.sqrt(5) - 1) / 2
-    low, high = math.log(SLOWEST_PER_S), math.log(QUICKEST_PER_S)
-    left, right = high - golden * (high - low), low + golden * (high - low)
-    left_fit, right_fit = fit_at(math.exp(left)), fit_at(math.exp(right))
-    while high - low > 1e-3:
-        if left_fit.cost <= right_fit.cost:
-            high, right, right_fit = right, left, left_fit
-            left = high - golden * (high - low)
-            left_fit = fit_at(math.exp(left))
-        else:
-            low, left, left_fit = left, right, right_fit
-            right = low + golden * (high - low)
-            right_fit = fit_at(math.exp(right))
-    return left_fit
+    """Return the fit of least cost over how quickly the tray comes to its surroundings."""
+    slowest, quickest = math.log(SLOWEST_PER_S), math.log(QUICKEST_PER_S)
+    ln_per_s = golden_section(lambda ln: fit_at(math.exp(ln)).cost, slowest, quickest, within=1e-3)
+    return fit_at(math.exp(ln_per_s))
 
 
 def _free_trend(pieces: Sequence[_Piece], per_s: float) -> _Fit:

@@ -10,6 +10,7 @@ from typing import Literal
 
 from firmware_py.craft.limits import above_zero, finite, not_negative
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.tray import cooled_degC
 
 # Heat that warms 1 ml of water by 1 K, near 20 degC. Source: from memory; a rehearsal needs no better.
 WATER_J_PER_ML_K = 4.18
@@ -43,8 +44,8 @@ class CoolingTray:
         Raises `Refused` for a negative or endless time. Source: Newton's law of cooling.
         """
         not_negative("time_s", time_s)
-        left = math.exp2(-time_s / (60.0 * self.minutes_to_half))
-        return self.room_degC + (self.start_degC - self.room_degC) * left
+        per_s = math.log(2.0) / (60.0 * self.minutes_to_half)
+        return cooled_degC(self.start_degC, self.room_degC, per_s, time_s)
 
 
 @dataclass(slots=True)

@@ -11,6 +11,14 @@ READING_TOLERANCE_K = 0.1  # between two readings of one thermometer; common pra
 LONGEST_AHEAD_S = 24 * 3600.0
 
 
+def cooled_degC(start_degC: float, room_degC: float, per_s: float, time_s: float) -> float:
+    """Return the temperature [degC] after ``time_s`` [s] of a body that comes to its room by ``per_s`` [1/s].
+
+    Source: Newton's law of cooling.
+    """
+    return room_degC + (start_degC - room_degC) * math.exp(-per_s * time_s)
+
+
 @dataclass(frozen=True, slots=True)
 class TrayCooling:
     """A tray on its way to the room: T(t) = room + (last - room)·exp(-k·t), t from the last reading.
@@ -44,7 +52,7 @@ class TrayCooling:
 
         Raises `Refused` outside. Source: Newton's law of cooling.
         """
-        return self.room_degC + (self.last_degC - self.room_degC) * math.exp(-self.per_s * _ahead(after_s))
+        return cooled_degC(self.last_degC, self.room_degC, self.per_s, _ahead(after_s))
 
     def doubt_K(self, after_s: float) -> float:
         """Return how far [K] the tolerance of the two readings lets `bath_degC` be off.
