@@ -14,6 +14,9 @@ from firmware_py.craft.refusal import Refused
 # declares it, and ``run_COMMAND(args) -> int``.
 COMMANDS: dict[str, tuple[str, str]] = {
     "serve": ("tui.commands.serve", "run the controller of the configured bench in the foreground"),
+    "status": ("tui.commands.status", "say whether a controller runs, and what is open on its bench"),
+    "stop": ("tui.commands.stop", "end the controller in good order"),
+    "restart": ("tui.commands.restart", "start the controller again, with its settings read anew"),
     "rehearse": ("tui.commands.rehearse", "a session on the simulated bench"),
     "reckon": ("tui.commands.reckonings.command", "the craft's calculators"),
     "daylight": ("tui.commands.reckonings.daylight", "camera exposure for a place, a date and an hour"),

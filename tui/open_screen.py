@@ -30,16 +30,16 @@ def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command ta
 
 def _still_open() -> str:
     """Ask the controller of the bench that the screen was opened on; the simulated one has no real plate."""
+    from firmware_py.service.place import bench_place
     from tui.gate.still_open import still_open
-    from tui.session import bench_place
 
     return still_open(bench_place().socket)
 
 
 def _is_dark() -> bool:
     """Return whether the screen of that bench is black, or was when it died."""
+    from firmware_py.service.place import bench_place
     from tui.gate.dark import is_dark
-    from tui.session import bench_place
 
     return is_dark(bench_place().state)
 

@@ -60,15 +60,23 @@ class Beat(Message, frozen=True, kw_only=True, tag="beat"):
     """Say that one lives. Who has once said so, and lights the lamp, must go on saying so."""
 
 
+class End(Message, frozen=True, kw_only=True, tag="end"):
+    """Ask the controller to end; while a plate is open only ``anyway``. The answer carries the ``ticket``."""
+
+    ticket: int
+    anyway: bool = False
+
+
 # --- from the controller ---
 
 
 class Welcome(Message, frozen=True, kw_only=True, tag="welcome"):
-    """The answer to `Hello`."""
+    """The answer to `Hello`; ``managed`` where a service manager runs the controller."""
 
     protocol: int
     program: str
     rehearsal: bool
+    managed: bool = False
 
 
 class Done(Message, frozen=True, kw_only=True, tag="done"):
@@ -97,5 +105,5 @@ class Told(Message, frozen=True, kw_only=True, tag="told"):
     answer: AnyAnswer
 
 
-ToController = Hello | Do | Ask | Watch | Look | Beat
+ToController = Hello | Do | Ask | Watch | Look | Beat | End
 FromController = Welcome | Done | Refusal | Seen | Told

@@ -14,6 +14,7 @@ from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts.book import BookAct
 from firmware_py.service.bookshelf import Bookshelf
+from firmware_py.service.ending import require_may_end
 from firmware_py.service.lease import Lease
 from firmware_py.service.messages import (
     LINE_LIMIT,
@@ -23,6 +24,7 @@ from firmware_py.service.messages import (
     Beat,
     Do,
     Done,
+    End,
     FromController,
     Hello,
     Look,
@@ -33,6 +35,7 @@ from firmware_py.service.messages import (
     Watch,
     Welcome,
 )
+from firmware_py.service.notify import manager
 
 # A client that takes nothing for this long is dropped; the bench never waits for it.
 DRAIN_S = 2.0
@@ -116,6 +119,8 @@ class ServedClient:
             await self._do(message)
         elif isinstance(message, Ask):
             await self._answer_later(self._look_up(message))
+        elif isinstance(message, End):
+            await self._end(message)
         elif isinstance(message, Look):
             await self.say(Seen(bench=self._controller.view()))
         elif isinstance(message, Watch) and self._watching is None:
@@ -129,7 +134,19 @@ class ServedClient:
             return
         self._greeted = True
         rehearsal = self._controller.bench.plan.rehearsal
-        await self.say(Welcome(protocol=PROTOCOL, program=__version__, rehearsal=rehearsal))
+        managed = bool(manager().address)
+        await self.say(Welcome(protocol=PROTOCOL, program=__version__, rehearsal=rehearsal, managed=managed))
+
+    async def _end(self, message: End) -> None:
+        """End the controller, once the answer is on its way; not while a plate is open, unless anyway."""
+        try:
+            if not message.anyway:
+                require_may_end(self._controller)
+        except Refused as refused:
+            await self._tell(message.ticket, refused)
+            return
+        await self._tell(message.ticket, None)
+        self._controller.stop("a command asked for it")
 
     async def _do(self, message: Do) -> None:
         """Do at once what is asked; the answer may wait for the book, but the client's next line does not."""

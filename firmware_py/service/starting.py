@@ -59,6 +59,16 @@ def wait_until_it_listens(process: subprocess.Popen[bytes], path: Path, state: P
         select([], [], [], LOOK_EVERY_S)
 
 
+def wait_until_it_answers(path: Path) -> None:
+    """Return when a controller that somebody else starts listens. Raises Refused where none does in time."""
+    clock = BootClock()
+    deadline_s = clock.now_s() + START_S
+    while not answers(path):
+        if clock.now_s() > deadline_s:
+            raise Refused(f"nothing listened within {START_S:g} s", where=str(path))
+        select([], [], [], LOOK_EVERY_S)
+
+
 def last_words(state: Path) -> str:
     """Return the last line that the controller wrote about itself."""
     try:
