@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import socket
+import stat
 import struct
 from contextlib import suppress
 from pathlib import Path
@@ -28,20 +29,26 @@ class Service:
         self._server: asyncio.Server | None = None
         self._clients: set[asyncio.Task[None]] = set()
         self._met_one = asyncio.Event()
+        self._made: tuple[int, int] | None = None
 
     async def start(self) -> None:
-        """Begin to listen. Raises Refused when another controller does, or the path cannot be used."""
+        """Begin to listen. Raises Refused when another controller does, or the path cannot be used.
+
+        A socket that a dead controller left is removed; any other file there is left as it is, and refused.
+        """
         check_socket_path(self._path)
         if await _answers(self._path):
             raise Refused("another controller listens there", where=str(self._path))
         try:
             self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            self._path.unlink(missing_ok=True)
+            if _file_at(self._path) is not None:
+                self._path.unlink()
             before = os.umask(0o177)
             try:
                 self._server = await asyncio.start_unix_server(self._met, self._path, limit=LINE_LIMIT)
             finally:
                 os.umask(before)
+            self._made = _file_at(self._path)
         except OSError as error:
             raise Refused(f"cannot listen ({error.strerror})", where=str(self._path)) from error
 
@@ -64,8 +71,11 @@ class Service:
             task.cancel()
             with suppress(asyncio.CancelledError):
                 await task
-        with suppress(OSError):  # in a folder that can not be written any more, the next start takes it over
-            self._path.unlink(missing_ok=True)
+        with suppress(
+            OSError, Refused
+        ):  # in a folder that can not be written any more, the next start takes it over
+            if self._made is not None and _file_at(self._path) == self._made:
+                self._path.unlink()
 
     async def _met(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
         task = asyncio.current_task()
@@ -92,10 +102,31 @@ class Service:
 
 
 def check_socket_path(path: Path) -> None:
-    """Refuse a path too long for the kernel's socket address (107 bytes)."""
+    """Refuse a path that cannot be a socket of ours: too long for the kernel (107 bytes), or another file."""
     length = len(os.fsencode(path))
     if length > 107:
         raise Refused(f"socket path has {length} bytes", where=str(path), allowed="up to 107")
+    with suppress(OSError):  # what cannot be looked at is refused when it is made
+        _require_ours(path, path.lstat())
+
+
+def _require_ours(path: Path, found: os.stat_result) -> None:
+    """Refuse a file that is no socket, or another user's: it would have to be removed to listen there."""
+    allowed = "a name that no other file has"
+    if not stat.S_ISSOCK(found.st_mode):
+        raise Refused("there is a file already that is no socket", where=str(path), allowed=allowed)
+    if found.st_uid != os.getuid():
+        raise Refused("there is a socket of another user", where=str(path), allowed=allowed)
+
+
+def _file_at(path: Path) -> tuple[int, int] | None:
+    """Return device and inode of our socket at ``path``, None where nothing is; refuse any other file."""
+    try:
+        found = path.lstat()
+    except FileNotFoundError:
+        return None
+    _require_ours(path, found)
+    return found.st_dev, found.st_ino
 
 
 async def _answers(path: Path) -> bool:
