@@ -9,18 +9,38 @@ from textual.theme import Theme
 
 from tui.red.colours import red_of_rgb
 
-# Shares of the brightest red allowed, from barely seen by rested eyes to all of it. Own choice, by looking.
+# Shares of the most light: of a panel, and of a red whose ceiling is too low to read well by. Own choice.
 STEPS = (0.12, 0.17, 0.23, 0.31, 0.41, 0.53, 0.67, 0.83, 1.0)
 BRIGHTNESSES = len(STEPS)
 FIRST_BRIGHTNESS = 6
 DARK = 0
-# Text is never dimmer than this share of full text: what is dimmer only parts or fills.
-HALF, LOW = 0.62, 0.3
+# From this brightness on, labels are readable away from full dark; below, for eyes that are rested.
+READABLE_FROM = 3
+# The dimmest red that has a contrast of 3:1 with black by the formula of WCAG 2.1: 183 has 3.01:1. Worked.
+READABLE_RED = 183
+# The two brightnesses below it, as shares of the ceiling. Own choice, by looking.
+RESTED_STEPS = (0.12, 0.35)
+# Labels beside the full red, where there is light enough to tell the two apart.
+HALF = 0.62
 
 
 def red_level(brightness: int, ceiling: int) -> int:
-    """Return the brightest red at a brightness, 1 to 9, under a ceiling, 1 to 255."""
-    return max(1, round(ceiling * STEPS[brightness - 1]))
+    """Return the brightest red at a brightness, 1 to 9, under a ceiling, 1 to 255.
+
+    From `READABLE_FROM` on it lies between `READABLE_RED` and the ceiling. Under a lower ceiling no red has a
+    contrast of 3:1: there it is a share of the ceiling.
+    """
+    if ceiling < READABLE_RED:
+        return max(1, round(ceiling * STEPS[brightness - 1]))
+    if brightness < READABLE_FROM:
+        return max(1, round(ceiling * RESTED_STEPS[brightness - 1]))
+    share = (brightness - READABLE_FROM) / (BRIGHTNESSES - READABLE_FROM)
+    return round(READABLE_RED + (ceiling - READABLE_RED) * share)
+
+
+def half_level(level: int) -> int:
+    """Return the red of labels beside a full red of ``level``: less of it, where that can still be read."""
+    return max(round(level * HALF), min(level, READABLE_RED))
 
 
 def theme_name(brightness: int) -> str:
@@ -31,7 +51,7 @@ def theme_name(brightness: int) -> str:
 def red_theme(brightness: int, ceiling: int) -> Theme:
     """Return the theme for a brightness under a ceiling; `DARK` has no light at all."""
     level = 0 if brightness == DARK else red_level(brightness, ceiling)
-    full, half, low, dark = (_red(level * share) for share in (1.0, HALF, LOW, 0.0))
+    full, half, dark = _red(level), _red(half_level(level)), _red(0)
     return Theme(
         name=theme_name(brightness),
         primary=full,
@@ -49,11 +69,10 @@ def red_theme(brightness: int, ceiling: int) -> Theme:
         variables={
             "full": full,
             "half": half,
-            "low": low,
             "dark": dark,
             "input-cursor-background": full,
             "input-cursor-foreground": dark,
-            "input-selection-background": low,
+            "input-selection-background": half,
         },
     )
 

@@ -33,6 +33,8 @@ def test_screen_and_controller_die_in_mid_run_and_nothing_is_lost(tmp_path: Path
     bench.warm(20.0)
     variables = {"EMBERTRAY_CONFIG": str(bench.config)}
     with TerminalSession(sys.executable, "-m", "tui.cli", level=LEVEL, variables=variables) as on:
+        on.until_shown("How bright is this screen to be?")
+        on.press("6\r")
         on.until_shown("No plate on the bench")
         (controller,) = controllers_of(bench)
         try:

@@ -51,15 +51,6 @@ EVERYWHERE: tuple[KeyUse, ...] = (
         "it: dimly and for 15 seconds only, as long as a plate bears no light.",
     ),
     KeyUse(("s",), "S", "safelight", always("safelight"), "always", "Switch the safelight on or off."),
-    KeyUse(
-        ("plus", "equals_sign"),
-        "+ -",
-        "brighter",
-        always(""),
-        "always",
-        "This screen one step brighter or darker, of nine; remembered.",
-    ),
-    KeyUse(("minus",), "-", "darker", always(""), "always", "One step darker."),
     KeyUse(("h", "question_mark"), "H", "help", always("help"), "always", "This page."),
     KeyUse(
         ("q",),
@@ -69,4 +60,13 @@ EVERYWHERE: tuple[KeyUse, ...] = (
         "always",
         "Leave the screen. Runs go on without it; the terminal stays red until you say otherwise.",
     ),
+    KeyUse(
+        ("plus", "equals_sign"),
+        "+ -",
+        "brighter",
+        always("light"),
+        "always",
+        "This screen one step brighter or darker, of nine; remembered.",
+    ),
+    KeyUse(("minus",), "-", "darker", always(""), "always", "One step darker."),
 )

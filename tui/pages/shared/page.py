@@ -128,7 +128,7 @@ class Page(Screen[None], inherit_bindings=False):
     def _draw_head(self, moment: Moment) -> None:
         relays = relay_words(moment.view) if moment.view else ""
         left = f" {self.NAME}  {foot_place(moment, here=self.NAME.lower())}   {relays}"
-        right = f" light {moment.brightness} of {BRIGHTNESSES} "
+        right = f" + - light {moment.brightness} of {BRIGHTNESSES} "
         self.query_one("#head", Line).show(head(left, right, self.size.width))
 
 
