@@ -13,7 +13,7 @@ from docs.made.craft import GROUPS, public_things
 from docs.made.faults import ROOT, refusals, watchers
 from docs.made.files import FILES, shapes
 from docs.made.journal import event_kinds
-from docs.made.parts import MARKER, PAGES, PARTS, page
+from docs.made.parts import END, MARKER, PAGES, PARTS, filled, page, pages_with_parts, written
 from docs.made.settings import bounds_of, meanings_of, sections
 from firmware_py.bench.matters import MATTERS
 from firmware_py.facts.events.run import AnyEvent
@@ -30,6 +30,34 @@ from tui.pages.key_table import PAGES as SCREEN_PAGES
 def test_every_made_part_stands_on_one_page_and_every_marker_is_made():
     asked = [m["name"] for p in PAGES.rglob("*.md") for m in MARKER.finditer(p.read_text(encoding="utf-8"))]
     assert sorted(asked) == sorted(PARTS)
+
+
+@pytest.mark.parametrize("path", pages_with_parts(), ids=lambda path: path.stem)
+def test_what_is_made_stands_in_the_file_itself_as_the_code_has_it(path):
+    """For whoever reads the files and builds nothing. `python -m docs.made` writes it anew."""
+    text = path.read_text(encoding="utf-8")
+    assert written(text) == text, "run: python -m docs.made"
+
+
+@pytest.mark.parametrize("name", ["settings", "keys", "notices", "interlocks", "refusals", "hazards"])
+def test_the_tables_of_the_manual_are_not_empty_in_their_files(name):
+    (text,) = [
+        text
+        for path in pages_with_parts()
+        if f"<!-- made: {name} -->" in (text := path.read_text(encoding="utf-8"))
+    ]
+    inside = text.split(f"<!-- made: {name} -->")[1].split(END.format(name=name))[0]
+    assert inside.count("\n|") > 5 or inside.count("\n- ") > 5
+
+
+def test_a_part_is_written_between_its_lines_and_replaced_there_alone():
+    page = f"before\n<!-- made: hazards -->\nold\n{END.format(name='hazards')}\nafter\n"
+    once = written(page)
+    assert once.startswith("before\n<!-- made: hazards -->\n\n| substance")
+    assert once.endswith(f"\n\n{END.format(name='hazards')}\nafter\n")
+    assert written(once) == once
+    assert "made" not in filled(once).split("\n")[0]
+    assert END.format(name="hazards") not in filled(once)
 
 
 def test_every_setting_has_its_row_with_its_meaning():
