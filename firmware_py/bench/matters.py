@@ -23,6 +23,7 @@ Kind = Literal[
     "foot switch held",
     "foot switch unplugged",
     "formulas",
+    "guardian",
     "heater stopped",
     "heater waits",
     "journal",
@@ -154,6 +155,14 @@ _MATTERS: dict[Kind, Matter] = {
         "A formula file is wrong: the notice names the file, the line and what is allowed.",
         "Put the file right; `embertray check` reads it without starting the bench. Until then no bath can "
         "be made; runs are not touched.",
+        trouble=True,
+    ),
+    "guardian": Matter(
+        "The guardian was lost (…); starting another",
+        "The process that darkens the lamp when controller and switchboard both fail has ended, does not "
+        "answer or cannot be started.",
+        "Wait: it is tried again until it runs. While this notice stays, stay beside a lit lamp, with its "
+        "plug in reach.",
         trouble=True,
     ),
     "heater stopped": Matter(

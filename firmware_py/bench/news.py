@@ -18,6 +18,8 @@ from firmware_py.switchboard.reports import (
     CommandRefused,
     ExposureBegan,
     ExposureEnded,
+    GuardianLost,
+    GuardianReady,
     RelaySwitched,
     Report,
     SwitchboardLost,
@@ -126,6 +128,10 @@ class News:
                 self._switchboard_lost(report)
             case SwitchboardReady():
                 self._bench.relays_are_ready()
+            case GuardianLost(why):
+                self._bench.trouble("guardian", f"The guardian was lost ({why}); starting another")
+            case GuardianReady():
+                self._bench.trouble_over("guardian")
             case _:
                 pass
         self._look()

@@ -1,4 +1,7 @@
-"""Run the switchboard (``python -m firmware_py.switchboard``): commands on stdin, reports on stdout."""
+"""Run the switchboard (``python -m firmware_py.switchboard [BEATS]``): commands on stdin, reports on stdout.
+
+``BEATS`` is the number of an inherited pipe to its guardian: a byte at every sign of life.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,8 @@ from firmware_py.switchboard.station import Station
 def main() -> None:
     """Serve until the end, then leave every line driven at its safe level."""
     end_with_parent()
-    status, station = 1, Station(0, 1)
+    beats = int(sys.argv[1]) if len(sys.argv) > 1 else None
+    status, station = 1, Station(0, 1, beats)
     try:
         why = station.serve()
         status = 0 if why == "asked to leave" else 1

@@ -67,6 +67,8 @@ class Board:
         self._silence_s = math.inf if silence_s is None else silence_s
         self._heard_s = now_s
         self.left: str | None = None
+        self._ending: str | None = None
+        self._ends_s = math.inf
 
     def is_on(self, relay: str) -> bool:
         """Return whether the relay is energised."""
@@ -76,7 +78,13 @@ class Board:
         """Return the moment [boot s] of the next thing to do by itself; infinite if there is none."""
         if self.left is not None:
             return math.inf
-        return min([self._heard_s + self._silence_s, *(line.off_due_s for line in self._lines.values())])
+        return min(
+            [
+                self._ends_s,
+                self._heard_s + self._silence_s,
+                *(line.off_due_s for line in self._lines.values()),
+            ]
+        )
 
     def advance(self, now_s: float) -> list[Report]:
         """Do all that is due by ``now_s`` [boot s]."""
@@ -84,6 +92,8 @@ class Board:
             return []
         due = sorted((line for line in self._lines.values() if line.off_due_s <= now_s), key=_off_due_s)
         reports = [report for line in due for report in self._fall_due(line)]
+        if self._ending is not None and self._ends_s <= now_s:
+            return reports + self.leave(self._ending)
         if self._heard_s + self._silence_s <= now_s:
             reports += self.leave(f"nothing heard from the controller for {self._silence_s:g} s")
         return reports
@@ -104,6 +114,12 @@ class Board:
         """Release every relay."""
         lit = [line for line in self._lines.values() if line.on_s is not None]
         return [self._release(line, why, why) for line in lit]
+
+    def end_soon(self, why: str, at_s: float) -> list[Report]:
+        """Release every relay now, energise none any more, and leave at ``at_s`` [boot s] at the latest."""
+        if self._ending is None:
+            self._ending, self._ends_s = why, at_s
+        return self.make_safe()
 
     def leave(self, why: str) -> list[Report]:
         """Release every relay and take no more commands."""
@@ -126,11 +142,16 @@ class Board:
             case Leave() | Configure():
                 return self.leave("asked to leave" if isinstance(command, Leave) else "configured twice")
 
+    def _require_staying(self) -> None:
+        if self._ending is not None:
+            raise Refused(f"the switchboard ends: {self._ending}", allowed="relays that are off")
+
     def _switch(self, command: Switch) -> list[Report]:
         wiring = check_switch(command, self._relays)
         line = self._lines[command.relay]
         if not command.on:
             return [] if line.on_s is None else [self._release(line, "stopped", "asked")]
+        self._require_staying()
         if line.exposure is not None:
             raise Refused(
                 f"relay {wiring.name!r} is in exposure {line.exposure.id!r}", allowed="to stop it first"
@@ -144,6 +165,7 @@ class Board:
 
     def _expose(self, command: Expose) -> list[Report]:
         wiring = check_expose(command, self._relays)
+        self._require_staying()
         line = self._lines[command.relay]
         if line.exposure is not None:
             raise Refused(

@@ -1,4 +1,4 @@
-"""Starting and ending our own small processes: the switchboard, and those that clear the pins after it."""
+"""Starting and ending our own small processes: the switchboard, its guardian, and what clears the pins."""
 
 from __future__ import annotations
 
@@ -16,9 +16,13 @@ from firmware_py.switchboard.lines import LINE_LIMIT
 DIE_S = 1.0
 
 
-async def start_switchboard() -> Process:
-    """Start the switchboard's process."""
-    return await python_process("firmware_py.switchboard", stdin=PIPE, stdout=PIPE, stderr=PIPE)
+async def start_switchboard(beats: int | None = None) -> Process:
+    """Start the switchboard's process; it writes a sign of life into the pipe ``beats`` if there is one."""
+    words = () if beats is None else (str(beats),)
+    handed = () if beats is None else (beats,)
+    return await python_process(
+        "firmware_py.switchboard", *words, stdin=PIPE, stdout=PIPE, stderr=PIPE, pass_fds=handed
+    )
 
 
 async def kill(process: Process) -> None:
@@ -42,13 +46,19 @@ async def last_words(process: Process) -> str:
     return "no last words"
 
 
-async def python_process(module: str, *words: str, stdin: int, stdout: int, stderr: int) -> Process:
-    """Start a module of ours, in a session of its own: the terminal's Ctrl-C does not reach it."""
+async def python_process(
+    module: str, *words: str, stdin: int, stdout: int, stderr: int, pass_fds: tuple[int, ...] = ()
+) -> Process:
+    """Start a module of ours, in a session of its own: the terminal's Ctrl-C does not reach it.
+
+    It inherits the file descriptors ``pass_fds`` under the same numbers. Raises OSError.
+    """
     return await asyncio.create_subprocess_exec(
         *(sys.executable, "-P", "-m", module, *words),
         stdin=stdin,
         stdout=stdout,
         stderr=stderr,
+        pass_fds=pass_fds,
         limit=LINE_LIMIT,
         env=_environment(),
         start_new_session=True,

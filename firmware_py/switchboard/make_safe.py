@@ -3,43 +3,35 @@
 ``python -m firmware_py.switchboard.make_safe WAY [--record FILE] PIN=high|low …``, WAY one of lgpio,
 rpigpio, board, mock; or ``--config FILE`` for the relays of a bench.toml. It opens the lines with the bare
 pin library, which is there ten times sooner than gpiozero, and needs no controller: a service unit runs it
-after every stop. With ``--stand-by WAY`` it loads all it needs, holds no line, and waits for a line of those
-words in JSON on its standard input; it ends with whoever started it.
+after every stop. The guardian does the same with all loaded beforehand. A line that another process holds
+is tried again for `BUSY_S`: the kernel may not have let go of it yet.
 """
 
 from __future__ import annotations
 
 import contextlib
 import importlib
-import json
 import os
-import signal
+import select
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import ModuleType
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.switchboard.realtime import boot_now_s
 
 Levels = Mapping[int, bool]
 
-STAND_BY = "--stand-by"
-USAGE = (
-    "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..., "
-    f"make_safe --config FILE, or make_safe {STAND_BY} WAY"
-)
+USAGE = "make_safe lgpio|rpigpio|board|mock [--record FILE] PIN=high|low ..., or make_safe --config FILE"
+BUSY_S = 3.0
+AGAIN_S = 0.01
 
 
 def main(words: list[str]) -> int:
-    """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage.
-
-    One that stood by and was never needed returns 0, with no line touched.
-    """
-    if words[:1] == [STAND_BY]:
-        told = _stand_by(*words[1:])
-        return 0 if told is None else main(told)
+    """Return 0 when every line is driven at its level, 1 if one could not be, 2 for wrong usage."""
     try:
-        way, record, levels = _read(words)
+        way, record, levels = read_words(words)
     except Refused as refusal:
         sys.stderr.write(f"lines not made safe: {refusal.line}\n")
         return 1
@@ -58,29 +50,21 @@ def main(words: list[str]) -> int:
     return 1
 
 
+def load(way: str) -> None:
+    """Load all that `main` needs for the ``way``; what fails is tried again, and told, when it is needed."""
+    for loading in _LOADS[way]:
+        with contextlib.suppress(Exception):
+            loading()
+
+
 def words_for(way: str, record: str | None, levels: Levels) -> list[str]:
     """Return the command's words that `main` reads back."""
     lines = [f"{pin}={'high' if high else 'low'}" for pin, high in levels.items()]
     return [way, *(["--record", record] if record else []), *lines]
 
 
-def _stand_by(way: str = "") -> list[str] | None:
-    """Return the words that came in after all was loaded for the ``way``; None when the owner went away."""
-    from firmware_py.switchboard.realtime import end_with_parent, lock_memory, take_priority
-
-    end_with_parent(signal.SIGKILL)
-    for load in _LOADS.get(way, ()):
-        with contextlib.suppress(Exception):  # it is tried again, and told, when it is needed
-            load()
-    take_priority()
-    lock_memory()  # pages that nothing has touched for hours would have to come from the card first
-    sys.stdout.write("standing by\n")
-    sys.stdout.flush()
-    line = sys.stdin.readline()
-    return [str(word) for word in json.loads(line)] if line else None
-
-
-def _read(words: list[str]) -> tuple[str, str | None, Levels]:
+def read_words(words: list[str]) -> tuple[str, str | None, Levels]:
+    """Return way, record and levels. Raises ValueError for senseless words, Refused for a bad file."""
     if words[:1] == ["--config"] and len(words) == 2:
         from firmware_py.switchboard.wired_lines import wired_lines
 
@@ -145,14 +129,27 @@ def _by_mock(levels: Levels, record: str | None) -> None:
 
 
 def _each(levels: Levels, drive: Callable[[int, bool], object]) -> None:
-    failures: list[str] = []
+    """Drive every line, whatever happens with the others; those that fail are tried again for `BUSY_S`."""
+    due_s = boot_now_s() + BUSY_S
+    failures = _failures(levels, drive)
+    while failures and boot_now_s() < due_s:
+        select.select([], [], [], AGAIN_S)
+        failures = _failures({pin: levels[pin] for pin in failures}, drive)
+    if failures:
+        raise Refused(
+            "; ".join(f"pin {pin}: {error}" for pin, error in failures.items()),
+            allowed="lines that no other process holds",
+        )
+
+
+def _failures(levels: Levels, drive: Callable[[int, bool], object]) -> dict[int, Exception]:
+    failures: dict[int, Exception] = {}
     for pin, high in levels.items():
         try:
             drive(pin, high)
         except Exception as error:  # noqa: BLE001 - the next line must be driven in any case
-            failures.append(f"pin {pin}: {error}")
-    if failures:
-        raise Refused("; ".join(failures), allowed="lines that no other process holds")
+            failures[pin] = error
+    return failures
 
 
 _Way = Callable[[Levels, str | None], None]

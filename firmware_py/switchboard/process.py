@@ -20,12 +20,12 @@ from firmware_py.switchboard.reports import Alive, Leaving, Report, SwitchboardL
 from firmware_py.switchboard.rules import check_expose, check_switch, wirings_by_name
 
 BEAT_S = 0.25
-# An unanswered beat of this age means a frozen switchboard. With one beat, the second look and the process
-# that stands by to clear the pins, the lamp is off within 0.9 s; where that one is frozen too, later by
-# its patience and the start of a fresh one.
+# An unanswered beat of this age means a frozen switchboard. With one beat, the second look and the guardian,
+# the lamp is off within 0.9 s; where that one is frozen too, later by the start of a fresh process.
 SILENT_S = 0.5
 SECOND_LOOK_S = 0.05
 START_S = 15.0
+GUARDIAN_START_S = 5.0
 RESTARTS = 5
 RESTARTS_WITHIN_S = 60.0
 RESTART_PAUSE_S = 0.2
@@ -43,8 +43,9 @@ class ProcessSwitchboard:
     """The relays in a process of their own; see `Switchboard` for what may be asked.
 
     `start` it once, from the thread that will live longest: the process ends with the thread that
-    started it. When it is lost, its lines are made safe by the process that stands by for it before
-    anybody is told, then another one is started, at most `RESTARTS` times a minute.
+    started it. When it is lost, its lines are made safe by its guardian before anybody is told, then another
+    one is started, at most `RESTARTS` times a minute. Controller and switchboard lost together are the
+    guardian's affair alone: see `firmware_py.switchboard.guardian`.
     """
 
     def __init__(self, configure: Configure, clock: Clock) -> None:
@@ -52,8 +53,14 @@ class ProcessSwitchboard:
         self._relays = wirings_by_name(configure.relays)
         self._clock = clock
         self._ledger = Ledger()
-        self._clearer = PinClearer(configure.record, configure.relays)
         self._listeners: list[Heard] = []
+        self._clearer = PinClearer(
+            configure.record,
+            configure.relays,
+            silence_s=configure.silence_s,
+            clock=clock,
+            told=self._deliver,
+        )
         self._process: Process | None = None
         self._way = configure.pins
         self._heard_s = math.nan
@@ -66,13 +73,7 @@ class ProcessSwitchboard:
 
     async def start(self) -> None:
         """Open the relays; refuse, in one line, if the switchboard can not."""
-        # First, so that it is ready before any relay can be on.
-        await self._clearer.stand_by(self._way)
-        try:
-            first = await self._launch()
-        except BaseException:
-            await self._clearer.aclose()
-            raise
+        first = await self._launch()
         self._watch = asyncio.create_task(self._keep(first))
 
     @property
@@ -81,8 +82,8 @@ class ProcessSwitchboard:
         return self._process.pid if self._process else None
 
     @property
-    def standby_pid(self) -> int | None:
-        """Get the number of the process that stands by to clear the pins; None while there is none."""
+    def guardian_pid(self) -> int | None:
+        """Get the number of the guardian's process; None while there is none."""
         return self._clearer.pid
 
     @property
@@ -122,8 +123,10 @@ class ProcessSwitchboard:
         self._send(MakeSafe())
 
     def listen(self, heard: Heard) -> None:
-        """Call ``heard`` with every report from now on."""
+        """Call ``heard`` with every report from now on, and at once with a lack of a guardian."""
         self._listeners.append(heard)
+        if self._clearer.missing is not None:
+            heard(self._clearer.missing)
 
     def next_due_s(self) -> float:
         """Return infinity: the process and its watch keep their own time."""
@@ -154,12 +157,29 @@ class ProcessSwitchboard:
     # --- the watch ---
 
     async def _launch(self) -> Process:
+        """Start a switchboard and its guardian; return when the relays are open and watched."""
+        await self._clearer.stand_by(self._way)
         try:
-            process = await start_switchboard()
+            process = await start_switchboard(self._clearer.beats)
+            first = await self._opened(process)
         except OSError as error:
+            await self._clearer.aclose()
             raise Refused(f"the switchboard does not start: {error}") from error
+        except BaseException:
+            await self._clearer.aclose()
+            raise
+        self._way, self._left, self._unanswered_s = first.pins, "", None
+        self._heard_s = self._clock.now_s()
+        self._clearer.watch(process.pid)
+        self._process = process
+        self._deliver(first)
+        return process
+
+    async def _opened(self, process: Process) -> SwitchboardReady:
         assert process.stdin is not None
         assert process.stdout is not None
+        # The guardian first: it is ready before any relay can be on, and no beat is due while it starts.
+        await self._clearer.until_known(GUARDIAN_START_S)
         process.stdin.write(write_line(self._configure))
         try:
             first = read_report(await asyncio.wait_for(process.stdout.readline(), START_S))
@@ -169,11 +189,7 @@ class ProcessSwitchboard:
             await kill(process)
             words = str(error) or f"no answer for {START_S:g} s"
             raise Refused(f"the switchboard does not start: {words}") from error
-        self._way, self._left, self._unanswered_s = first.pins, "", None
-        self._heard_s = self._clock.now_s()
-        self._process = process
-        self._deliver(first)
-        return process
+        return first
 
     async def _keep(self, first: Process) -> None:
         process: Process | None = first
@@ -189,7 +205,6 @@ class ProcessSwitchboard:
     async def _replace(self, losses: deque[float]) -> Process | None:
         while not self._closing:
             await self._clock.wait_until(self._clock.now_s() + RESTART_PAUSE_S, self._never)
-            await self._clearer.stand_by(self._way)
             try:
                 return await self._launch()
             except Refused as refusal:
@@ -226,6 +241,7 @@ class ProcessSwitchboard:
             now_s = self._clock.now_s()
             self._unanswered_s = now_s if self._unanswered_s is None else self._unanswered_s
             self._send(Beat(number))
+            self._clearer.beat()
             await self._clock.wait_until(now_s + BEAT_S, self._never)
             if not self._is_silent():
                 continue

@@ -102,6 +102,18 @@ class SwitchboardLost:
     final: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class GuardianLost:
+    """The guardian, which clears the pins when all else fails, is lost; another is started."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class GuardianReady:
+    """A guardian is there again."""
+
+
 Report = (
     SwitchboardReady
     | Alive
@@ -111,4 +123,6 @@ Report = (
     | CommandRefused
     | Leaving
     | SwitchboardLost
+    | GuardianLost
+    | GuardianReady
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import select
 import signal
@@ -28,7 +29,15 @@ from firmware_py.switchboard.reports import ExposureEnded, Leaving, Report, Swit
 # spin costs up to 16 ms under load).
 SPIN_S = 0.002
 
+# A service manager that ends all processes of a service tells them at once. The relays go off, but the
+# controller is given this long to take its leave in good order, so that its book ends with more than a loss.
+LEAVE_S = 2.0
+
 STOP_SIGNALS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP, signal.SIGQUIT)
+
+
+class ToldToEnd(Exception):  # noqa: N818 - reads as what happened, not as a kind of error
+    """The service manager, or a person, wants the process gone."""
 
 
 class Doubt(Exception):  # noqa: N818 - reads as what happened, not as a kind of error
@@ -36,10 +45,12 @@ class Doubt(Exception):  # noqa: N818 - reads as what happened, not as a kind of
 
 
 class Station:
-    """The pipes to the controller, the timer and the signals, behind one wait."""
+    """The pipes to the controller and the guardian, the timer and the signals, behind one wait."""
 
-    def __init__(self, ears: int, mouth: int) -> None:
-        self._ears, self._mouth = ears, mouth
+    def __init__(self, ears: int, mouth: int, beats: int | None = None) -> None:
+        self._ears, self._mouth, self._beats = ears, mouth, beats
+        if beats is not None:
+            os.set_blocking(beats, False)
         self._timer = BootTimer()
         self._signals = _signal_pipe()
         self._heard = b""
@@ -59,7 +70,7 @@ class Station:
             configure = self._first_command()
             # Kept for good: gpiozero turns a line into an input when its device is let go.
             self._panel = panel = Panel(configure)
-        except (Refused, Doubt, OSError) as doubt:
+        except (Refused, Doubt, ToldToEnd, OSError) as doubt:
             return self._end(str(doubt))
         try:
             return self._serve(configure, panel)
@@ -78,6 +89,7 @@ class Station:
                 self._say(self._advance(board))
                 for line in self._lines():
                     self._say(board.take(read_command(line), boot_now_s()))
+                self._show_life()
         except (Refused, Doubt) as doubt:
             self._say_last(board.leave(str(doubt)))
         return board.left or ""
@@ -85,13 +97,23 @@ class Station:
     def _advance(self, board: Board) -> list[Report]:
         """Wait for the next deadline or line; do what is due, so that the line moves on the deadline."""
         due_s = board.next_due_s()
-        if not self._wait(due_s - self._lead.seconds):
+        try:
+            is_due = self._wait(due_s - self._lead.seconds)
+        except ToldToEnd as told:
+            return board.end_soon(str(told), boot_now_s() + LEAVE_S)
+        if not is_due:
             return board.advance(boot_now_s())
         reports = board.advance(max(due_s, boot_now_s()))
         ends = [report.off_s for report in reports if isinstance(report, ExposureEnded)]
         if ends:
             self._lead.learn(ends[0] - due_s)
         return reports
+
+    def _show_life(self) -> None:
+        """Let the guardian know that we live; one that does not read is no concern of ours."""
+        if self._beats is not None:
+            with contextlib.suppress(OSError):
+                os.write(self._beats, b".")
 
     def _settle(self, pins_kind: str) -> SwitchboardReady:
         realtime, locked = take_priority(), lock_memory()
@@ -109,12 +131,16 @@ class Station:
                 raise Doubt("the first command must be Configure")
 
     def _wait(self, due_s: float) -> bool:
-        """Return when a line came in or ``due_s`` [boot s] is reached (True); raise `Doubt` on a signal."""
+        """Return when a line came in or ``due_s`` [boot s] is reached (True).
+
+        Raises `ToldToEnd` on SIGTERM, `Doubt` on any other signal.
+        """
         self._timer.arm(due_s - self._spin_s)
         ready = {fd for fd, _ in self._poll.poll()}
         if self._signals in ready:
             (number,) = os.read(self._signals, 1)
-            raise Doubt(f"stopped by {signal.Signals(number).name}")
+            words = f"stopped by {signal.Signals(number).name}"
+            raise ToldToEnd(words) if number == signal.SIGTERM else Doubt(words)
         if due_s - boot_now_s() > self._spin_s:
             return False
         while boot_now_s() < due_s:

@@ -1,6 +1,5 @@
 """A controller as the service unit starts it, and the little of systemd that keeps the lamp dark."""
 
-import contextlib
 import os
 import select
 import signal
@@ -13,6 +12,7 @@ from firmware_py.devices.clock import BootClock
 from firmware_py.service.messages import PROTOCOL
 from hardware.wiring.pins import read_lines
 from tests.emulated_board.pins_from_outside import look, wait_until
+from tests.hardware.service_manager import Group, ServiceManager
 from tests.service.served_bench import Plain
 
 CONFIG = Path(__file__).parents[2] / "hardware" / "bench.toml"
@@ -86,24 +86,20 @@ class BenchProcess:
 
     def be_its_manager(self) -> None:
         """Do what the unit does when the controller ends, or shows no life for its patience."""
-        # One that was killed with its controller has no name any more.
-        switchboards = self._switchboards() if self.process.poll() is None else []
+        group = Group(self.process.pid) if self.process.poll() is None else None
         gone = os.pidfd_open(self.process.pid) if self.process.returncode is None else None
         while gone is not None:
             ready = select.select([self.manager.fileno(), gone], [], [], WATCHDOG_S)[0]
             if gone in ready or not ready:
                 break
             self.manager.recv(100)
-        self._kill(switchboards)
-        make_safe = ["-P", "-m", "firmware_py.switchboard.make_safe", "--config", str(CONFIG)]
-        subprocess.run([sys.executable, *make_safe], check=False)
-
-    def _kill(self, switchboards: list[int]) -> None:
-        self.process.kill()
+        manager = ServiceManager(CONFIG)
+        if group is None:
+            manager.stop_post()
+        else:
+            manager.lose_patience(group)
+            group.close()
         self.process.wait()
-        for pid in switchboards:
-            with contextlib.suppress(ProcessLookupError):
-                os.kill(pid, signal.SIGKILL)
 
     def end(self) -> None:
         """End the controller in whatever state it is."""

@@ -1,4 +1,4 @@
-"""Five deliberate defects, planted in a running bench: each must be caught by the observer.
+"""Deliberate defects, planted in a running bench: each must be caught by the observer.
 
 ``python -m tests.faults.planted`` plays a few sessions with each and prints which invariant caught it.
 """
@@ -62,6 +62,13 @@ def _no_heartbeat() -> None:
     vars(wiring)["Configure"] = deaf
 
 
+def _blind_guardian() -> None:
+    """The guardian sees nobody's silence, only an end."""
+    from firmware_py.switchboard import watch
+
+    watch.LATER_S = 1e6
+
+
 def _stale_reading_accepted() -> None:
     """The heater goes by a reading of any age."""
     from firmware_py.bench.interlocks import heater_stale
@@ -113,6 +120,14 @@ DEFECTS = {
             "off within 1.1 s of its owner's death",
             _no_heartbeat,
             errands=("heat", "print", "write"),
+        ),
+        Defect(
+            "blind guardian",
+            "controller frozen, switchboard frozen",
+            "off within 1.5 s of two deaths",
+            lambda: None,
+            _blind_guardian,
+            ("print", "write"),
         ),
         Defect(
             "stale reading accepted",

@@ -79,6 +79,8 @@ def test_the_controller_s_unit_has_what_its_safety_hangs_on():
     assert values(unit, "Type") == ["notify"]
     assert float(values(unit, "WatchdogSec")[0]) == 5.0
     assert values(unit, "WatchdogSignal") == ["SIGKILL"]
+    # All processes at once: a frozen switchboard would hold its lines (tests/hardware/test_kill_order.py).
+    assert values(unit, "KillMode") == ["control-group"]
     assert values(unit, "Restart") == ["always"]
     assert values(unit, "LimitRTPRIO") == ["60"]
     assert values(unit, "LimitMEMLOCK") == ["infinity"]

@@ -1,4 +1,4 @@
-"""A small controller to be killed: it lights the lamp, says so, and goes on until somebody ends it."""
+"""A small controller to be killed: it lights the lamp, names its two processes, and goes on until killed."""
 
 import asyncio
 import sys
@@ -18,7 +18,7 @@ async def main(record):
     switchboard.switch("safelight", on=True)
     switchboard.expose("a", "printing-lamp", for_s=None, ceiling_s=60.0)
     await began.wait()
-    print(switchboard.pid, flush=True)
+    print(switchboard.pid, switchboard.guardian_pid, flush=True)
     await asyncio.Event().wait()
 
 

@@ -152,6 +152,21 @@ def test_make_safe_releases_everything(bench):
     assert bench.board.next_due_s() == math.inf
 
 
+def test_a_board_that_is_to_end_releases_all_energises_nothing_and_leaves_at_its_hour(bench):
+    bench.take(Expose("a", "printing-lamp", None, 600.0))
+    assert bench.board.end_soon("told to", 102.0) == [
+        ExposureEnded("a", "printing-lamp", 100.0, 100.0, "made safe")
+    ]
+    for command in (Switch("safelight", True), Expose("b", "printing-lamp", 1.0, 600.0)):
+        (refused,) = bench.take(command)
+        assert "told to" in refused.words
+    assert bench.take(Switch("safelight", False)) == []
+    assert bench.board.end_soon("told again", 200.0) == []
+    assert bench.board.next_due_s() == 102.0
+    assert bench.at(101.9) == []
+    assert bench.at(102.0) == [Leaving("told to")]
+
+
 @pytest.mark.parametrize("command", [Leave(), Configure((), "mock")])
 def test_leaving_releases_everything_and_hears_nothing_more(bench, command):
     bench.take(Switch("safelight", True))

@@ -11,6 +11,7 @@ from firmware_py.devices import lgpio_chip
 from firmware_py.devices.pin_record import read_record
 from firmware_py.settings import read_settings
 from firmware_py.switchboard import make_safe
+from tests.service.served_bench import wait_for
 
 
 def test_every_line_is_driven_to_its_level(tmp_path):
@@ -41,7 +42,29 @@ def test_wrong_words_are_wrong_usage(words, capsys):
     assert "usage: make_safe" in capsys.readouterr().err
 
 
+def test_a_line_that_is_still_held_is_tried_until_its_holder_has_gone(tmp_path):
+    record = tmp_path / "pins.txt"
+    code = "import sys; from firmware_py.devices.pin_record import PinRecord\n"
+    code += "PinRecord(sys.argv[1]).drive(17, high=True); print('held', flush=True); sys.stdin.read(1)"
+    pipe = subprocess.PIPE
+    with subprocess.Popen([sys.executable, "-c", code, str(record)], stdin=pipe, stdout=pipe) as holder:
+        assert holder.stdout is not None
+        assert holder.stdout.readline() == b"held\n"
+        words = make_safe.words_for("mock", str(record), {17: False, 22: False})
+        with subprocess.Popen([sys.executable, "-m", "firmware_py.switchboard.make_safe", *words]) as clearer:
+            wait_for(lambda: len(read_record(record)) == 2)
+            assert clearer.poll() is None
+            holder.kill()
+            assert clearer.wait() == 0
+    assert [(entry.pin, entry.high) for entry in read_record(record)] == [
+        (17, True),
+        (22, False),
+        (17, False),
+    ]
+
+
 def test_a_line_that_fails_does_not_keep_the_next_from_being_driven(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(make_safe, "BUSY_S", 0.0)
     driven = []
 
     def drive(levels, record):

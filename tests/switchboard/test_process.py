@@ -113,7 +113,7 @@ async def test_the_process_refuses_by_itself_what_the_moment_forbids(link):
 async def test_closing_darkens_the_lamp_and_reports_the_exposure(link):
     await link.light()
     await link.switchboard.aclose()
-    assert link.switchboard.standby_pid is None
+    assert link.switchboard.guardian_pid is None
     assert (await link.until(ExposureEnded)).why == "made safe"
     assert math.isfinite(link.lamp()[-1].off_s)
     assert not link.switchboard.is_ready
@@ -151,7 +151,7 @@ async def test_a_killed_switchboard_is_cleared_up_and_replaced(link):
 
 async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     await link.light()
-    stood_by = link.switchboard.standby_pid
+    stood_by = link.switchboard.guardian_pid
     assert stood_by is not None
     frozen_s = link.clock.now_s()
     os.kill(link.switchboard.pid, signal.SIGSTOP)
@@ -164,7 +164,7 @@ async def test_a_frozen_switchboard_is_killed_and_its_lines_cleared(link):
     assert "frozen" in lost.why
     await link.until(SwitchboardReady)
     async with asyncio.timeout(20):
-        while link.switchboard.standby_pid in {None, stood_by}:
+        while link.switchboard.guardian_pid in {None, stood_by}:
             await link.clock.wait_until(link.clock.now_s() + 0.005, asyncio.Event())
 
 
@@ -243,7 +243,7 @@ def parent(tmp_path):
 
 @pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGSTOP])
 def test_the_lamp_goes_off_when_the_controller_is_killed_or_frozen(parent, tmp_path, number):
-    switchboard = os.pidfd_open(int(parent.stdout.readline()))
+    switchboard = os.pidfd_open(int(parent.stdout.readline().split()[0]))
     lit = spans(tmp_path / "pins.txt", LAMP_PIN)
     assert [math.isinf(span.off_s) for span in lit] == [True]
     struck_s = BootClock().now_s()

@@ -145,6 +145,50 @@ def test_a_signal_darkens_the_lamp(start, number):
     assert_darkened(pipes, number.name)
 
 
+def test_told_to_end_it_darkens_the_lamp_at_once_and_lights_nothing_more(start):
+    pipes = start()
+    light(pipes)
+    pipes.process.send_signal(signal.SIGTERM)
+    assert isinstance(ended := pipes.hear(), ExposureEnded)
+    assert ended.why == "made safe"
+    pipes.say(Expose("b", "printing-lamp", None, 60.0), Leave())
+    refused, leaving = pipes.rest()
+    assert "stopped by SIGTERM" in refused.words
+    assert leaving == Leaving("asked to leave")
+    assert pipes.process.returncode == 0
+    assert len(pipes.lamp()) == 1
+
+
+def test_told_to_end_it_goes_by_itself_where_the_controller_says_nothing(start):
+    pipes = start()
+    light(pipes)
+    pipes.process.send_signal(signal.SIGTERM)
+    assert_darkened(pipes, "SIGTERM")
+
+
+def test_it_gives_its_guardian_a_sign_of_life_with_every_beat(tmp_path):
+    reading, writing = os.pipe()
+    words = [sys.executable, "-m", "firmware_py.switchboard", str(writing)]
+    with subprocess.Popen(
+        words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, pass_fds=(writing,)
+    ) as process:
+        os.close(writing)
+        assert process.stdin is not None
+        assert process.stdout is not None
+        process.stdin.write(write_line(configure(tmp_path / "pins.txt", silence_s=30.0)))
+        process.stdin.flush()
+        assert isinstance(read_report(process.stdout.readline()), SwitchboardReady)
+        for number in range(3):
+            process.stdin.write(write_line(Beat(number)))
+            process.stdin.flush()
+            assert os.read(reading, 1) == b"."
+            assert read_report(process.stdout.readline()) == Alive(number)
+        process.stdin.close()
+    assert os.read(reading, 100).strip(b".") == b""
+    assert os.read(reading, 100) == b"", "its end is seen by the pipe"
+    os.close(reading)
+
+
 def test_make_safe_darkens_the_lamp_and_the_process_goes_on(start):
     pipes = start()
     light(pipes)
@@ -191,7 +235,7 @@ IMPORTS = """
 import sys
 # What a system, an editable or a coverage install loads into every interpreter is not of our choosing.
 begun = set(sys.modules)
-import firmware_py.switchboard.station, firmware_py.switchboard.make_safe, firmware_py.switchboard.panel
+import firmware_py.switchboard.station, firmware_py.switchboard.guardian, firmware_py.switchboard.panel
 from firmware_py.switchboard.commands import Configure, RelayWiring
 firmware_py.switchboard.panel.Panel(Configure((RelayWiring("lamp", 17),), "mock"))
 ours = sorted(name for name in sys.modules if name.startswith(("firmware_py", "tui")))
@@ -211,6 +255,6 @@ def test_the_process_imports_the_standard_library_the_pin_library_and_little_of_
 
 
 def test_clearing_the_pins_imports_no_gpiozero():
-    code = "import sys, firmware_py.switchboard.make_safe; print('gpiozero' in sys.modules)"
+    code = "import sys, firmware_py.switchboard.guardian; print('gpiozero' in sys.modules)"
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert said == "False\n"

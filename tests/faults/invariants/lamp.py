@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from tests.faults.evidence import Span, Struck
 from tests.faults.eyes.book import Line
 from tests.faults.invariants.case import Case, Invariant, Verdict
+from tests.faults.kinds import pairs
 
 DARK_WITHIN_S = 1.1
+# Two of the three that can put it out, lost together.
+PAIR_DARK_WITHIN_S = 1.5
 # Two clocks' readings of one moment, in processes that may be parted by a stall.
 SAME_S = 0.05
 # From the word that lays a plate open to the lamp's going out: a turn of the bench, a line, the pin.
@@ -75,17 +78,38 @@ def goes_out_with_its_owner(case: Case) -> Iterator[Verdict]:
             for name, relay in case.relays.items():
                 if owner == "client" and (name != "printing-lamp" or not _client_lit_it(case, struck)):
                     continue
-                yield from _off_within(case, name, relay, struck)
+                yield from _off_within(case, name, relay, struck, _limit_s(case, struck))
     for cut_s in case.cuts_s:
         yield Verdict(all(not span.lights(cut_s + 0.01) for span in case.lamp), "lit after a power cut")
 
 
-def _off_within(case: Case, name: str, relay: list[Span], struck: Struck) -> Iterator[Verdict]:
+def goes_out_when_two_are_lost(case: Case) -> Iterator[Verdict]:
+    """Two of controller, switchboard and guardian died or froze at once: every relay is off within 1.5 s."""
+    for struck in case.was(*(fault.name for fault in pairs.FAULTS)):
+        if "there was none" not in struck.notes:
+            for name, relay in case.relays.items():
+                yield from _off_within(case, name, relay, struck, PAIR_DARK_WITHIN_S)
+
+
+def _limit_s(case: Case, struck: Struck) -> float:
+    """One lost alone, or together with another that a second fault of the session struck."""
+    others = [each for each in case.evidence.struck if each is not struck]
+    overlaps = any(
+        each.at_s < struck.over_s + PAIR_DARK_WITHIN_S and struck.at_s < each.over_s + PAIR_DARK_WITHIN_S
+        for each in others
+        if each.fault.startswith(("controller", "switchboard", "guardian"))
+    )
+    return PAIR_DARK_WITHIN_S if overlaps else DARK_WITHIN_S
+
+
+def _off_within(
+    case: Case, name: str, relay: list[Span], struck: Struck, limit_s: float
+) -> Iterator[Verdict]:
     for span in relay:
         if not span.lights(struck.at_s):
             continue
         off_s = min(span.off_s, case.evidence.over_s)
-        allowed_s = DARK_WITHIN_S + case.stall(struck.at_s, off_s)
+        allowed_s = limit_s + case.stall(struck.at_s, off_s)
         words = (
             f"{name} was on for {off_s - struck.at_s:.3f} s after: {struck.fault} (allowed {allowed_s:.3f} s)"
         )
@@ -128,4 +152,5 @@ INVARIANTS = (
     Invariant(1, "the lamp obeys its ceiling", obeys_its_ceiling),
     Invariant(1, "no light beside an open plate", never_with_an_open_plate),
     Invariant(1, "off within 1.1 s of its owner's death", goes_out_with_its_owner),
+    Invariant(1, "off within 1.5 s of two deaths", goes_out_when_two_are_lost),
 )

@@ -9,6 +9,7 @@ from tests.faults.kinds import (
     heater,
     instrument,
     machine,
+    pairs,
     power,
     probe,
     processes,
@@ -17,5 +18,18 @@ from tests.faults.kinds import (
 )
 from tests.faults.kinds.fault import Fault
 
-_ROOMS = (processes, power, wall_clock, disk, probe, instrument, heater, foot, callers, machine, terminal)
+_ROOMS = (
+    processes,
+    pairs,
+    power,
+    wall_clock,
+    disk,
+    probe,
+    instrument,
+    heater,
+    foot,
+    callers,
+    machine,
+    terminal,
+)
 FAULTS: dict[str, Fault] = {fault.name: fault for room in _ROOMS for fault in room.FAULTS}

@@ -90,9 +90,9 @@ class Stage:
                     return child
         return None
 
-    def pin_clearer(self) -> int | None:
-        """The number of the process that stands by to clear the pins, if there is one."""
-        return self._child_called(b"firmware_py.switchboard.make_safe")
+    def guardian(self) -> int | None:
+        """The number of the guardian's process, if there is one."""
+        return self._child_called(b"firmware_py.switchboard.guardian")
 
     def lamp_is_lit(self) -> bool:
         return is_lit(self.folder.pins, LAMP)
