@@ -15,7 +15,7 @@ BY_NAME = [
     *("BINDINGS", "SCREENS", "CSS_PATH", "ENABLE_COMMAND_PALETTE", "ALLOW_SELECT", "_sigtstp_application"),
     *("_sigcont_application", "frame", "background", "HORIZONTAL_BREAKPOINTS", "_handle_exception"),
     *("_print_error_renderables", "_return_code", "check_action", "compose", "cursor_blink"),
-    *("cursor_position", "render_line"),
+    *("cursor_position", "render_line", "enqueue"),
 ]
 # Why each is kept.
 KEPT = {

@@ -21,7 +21,7 @@ from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.precedents import precedent
-from firmware_py.bench.trays.runs import Laid, Runs
+from firmware_py.bench.trays.runs import Runs
 from firmware_py.bench.trays.tray_foot import TrayFoot
 from firmware_py.bench.upkeep.upkeep import Upkeep, UpkeepPlan
 from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
@@ -189,9 +189,7 @@ class Bench:
             act, known = self.plates.named_in(act, self.runs.lanes.values())
         if routine is not None:
             self.upkeep.check_opening(act, routine)
-        laid = Laid(act.others, act.box, act.dark)
-        rehearsal = self.plan.rehearsal
-        lane = self.runs.open(act.plate, act.routine, rehearsal=rehearsal, laid=laid, number=act.lane)
+        lane = self.runs.open(act, rehearsal=self.plan.rehearsal)
         self.upkeep.opened(lane, act)
         self.plates.lay_out(known, lane)
         if lane.record.routine.sheet == "plate":

@@ -11,13 +11,19 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+import msgspec
+
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.lines import written
 from firmware_py.journal.reading import refusing
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.rows import COLUMNS, Row
-from firmware_py.journal.run_rows import COLUMNS as RUN_COLUMNS
 from firmware_py.journal.run_rows import RunRow
+
+_COLUMNS = tuple(name for name in RunRow._fields if name != "about")
+_ABOUT = tuple(name for name in AboutRun.__struct_fields__ if name not in _COLUMNS)
+TABLE_HEADINGS = (*_COLUMNS, *_ABOUT)
 
 
 def backup(journal: Path, target: Path) -> None:
@@ -42,8 +48,11 @@ def write_lines(connection: sqlite3.Connection, file: BinaryIO) -> None:
 def write_table(connection: sqlite3.Connection, file: BinaryIO) -> None:
     """Write a CSV table (UTF-8) with a row for each run, oldest first, units in the headings."""
     table = csv.writer(codecs.getwriter("utf-8")(file), lineterminator="\n")
-    table.writerow(RunRow._fields)
-    table.writerows(connection.execute(f"SELECT {RUN_COLUMNS} FROM run ORDER BY place"))  # noqa: S608 - constants
+    table.writerow(TABLE_HEADINGS)
+    query = f"SELECT {', '.join(_COLUMNS)}, about FROM run ORDER BY place"  # noqa: S608 - constants
+    for *cells, told in connection.execute(query):
+        known = msgspec.json.decode(told)
+        table.writerow((*cells, *(known.get(name) for name in _ABOUT)))
 
 
 def all_rows(connection: sqlite3.Connection) -> Iterator[Row]:

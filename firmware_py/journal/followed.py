@@ -116,7 +116,7 @@ def _one_row(
 RUNS = Followed(
     table="run",
     tables=("run", "run_words"),
-    version=2,
+    version=3,
     first="RunOpened",
     begin=RunRecord.begin,
     replay=RunRecord.replay,

@@ -253,7 +253,12 @@ def _to_6(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4, _to_5, _to_6)
+def _to_7(connection: sqlite3.Connection) -> None:
+    """Give each run what was known of it from its opening on, as one JSON column."""
+    connection.execute("ALTER TABLE run ADD COLUMN about TEXT NOT NULL DEFAULT '{}'")
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_to_1, _to_2, _to_3, _to_4, _to_5, _to_6, _to_7)
 SCHEMA = len(STEPS)
 # What has to stand in every file of this schema; the triggers are what makes the table append-only.
 _ALL_MADE = _EVENTS + _RUNS + _PRINTS + _BATHS + _PLATES + _RUNS_JUDGED

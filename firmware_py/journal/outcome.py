@@ -7,6 +7,7 @@ from itertools import pairwise
 import msgspec
 
 from firmware_py.craft.routine import Development, SheetName, Step
+from firmware_py.facts.about_run import AboutRun, about
 from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
@@ -65,7 +66,7 @@ class VerdictOutcome(msgspec.Struct, frozen=True, kw_only=True):
     remark: str
 
 
-class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
+class RunOutcome(AboutRun, frozen=True, kw_only=True):
     """A run in numbers; ``elapsed_s`` and ``equivalent_s`` are the time in the developer.
 
     ``ends`` is what could end the development, ``factor`` that of its first appearance, ``appeared_s`` [s]
@@ -92,8 +93,6 @@ class RunOutcome(msgspec.Struct, frozen=True, kw_only=True):
     notes: tuple[str, ...]
     doubt_s: float
     plates: tuple[str, ...] = ()
-    box: str = ""
-    dark: bool = False
     ends: tuple[str, ...] = ()
     factor: float | None = None
     appeared_s: float | None = None
@@ -109,10 +108,11 @@ def outcome(record: RunRecord) -> RunOutcome:
     plan = record.plan(developed).development if developed else _first_development(record)
     rate = development_rate(plan)
     return RunOutcome(
+        **about(record.opened),
         run_id=record.run_id,
         plate=record.plate,
         routine=record.routine.name,
-        tray=record.tray,
+        tray=record.opened.tray,
         rehearsal=record.rehearsal,
         opened_utc=record.opened_utc,
         state=record.state,
@@ -128,8 +128,6 @@ def outcome(record: RunRecord) -> RunOutcome:
         notes=tuple(record.notes),
         doubt_s=record.doubt_s,
         plates=record.plates,
-        box=record.box,
-        dark=record.dark,
         ends=plan.ends if plan else (),
         factor=plan.factor if plan else None,
         appeared_s=appeared_s(record, developed) if developed else None,

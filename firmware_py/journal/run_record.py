@@ -31,10 +31,7 @@ class RunRecord:
     """
 
     run_id: str
-    plate: str
-    tray: str
-    routine: Routine
-    rehearsal: bool
+    opened: ev.RunOpened
     opened_utc: str
     boot_id: str
     number: int
@@ -49,9 +46,6 @@ class RunRecord:
     samples: list[Sample] = field(default_factory=list)
     resumed: list[ev.RunResumed] = field(default_factory=list)
     doubt_s: float = 0.0
-    others: tuple[str, ...] = ()
-    box: str = ""
-    dark: bool = False
     plate_kind: pe.PlateDescribed | None = None
     baths: dict[int, pe.BathNamed] = field(default_factory=dict)
     light: PlateLight = field(default_factory=PlateLight)
@@ -63,18 +57,12 @@ class RunRecord:
         opened = first_of(entry, ev.RunOpened, "run")
         return cls(
             run_id=entry.subject,
-            plate=opened.plate,
-            tray=opened.tray,
-            routine=opened.routine,
-            rehearsal=opened.rehearsal,
+            opened=opened,
             opened_utc=entry.utc,
             boot_id=entry.boot_id,
             number=1,
             boot_s=entry.boot_s,
             utc=entry.utc,
-            others=opened.others,
-            box=opened.box,
-            dark=opened.dark,
         )
 
     @classmethod
@@ -95,6 +83,21 @@ class RunRecord:
     # --- what is so now ---
 
     @property
+    def plate(self) -> str:
+        """Get the name of the first plate."""
+        return self.opened.plate
+
+    @property
+    def routine(self) -> Routine:
+        """Get the routine, as it was when the run was opened."""
+        return self.opened.routine
+
+    @property
+    def rehearsal(self) -> bool:
+        """Get whether it is on the simulated bench."""
+        return self.opened.rehearsal
+
+    @property
     def here(self) -> StepRecord | None:
         """Get the step that is going on, if one is."""
         return self.steps[-1] if self.steps and self.steps[-1].ended_s is None else None
@@ -102,7 +105,7 @@ class RunRecord:
     @property
     def plates(self) -> tuple[str, ...]:
         """Get every plate in the tray."""
-        return (self.plate, *self.others)
+        return (self.plate, *self.opened.others)
 
     @property
     def next_step(self) -> int:

@@ -7,7 +7,10 @@ from collections.abc import Sequence
 from itertools import islice
 from typing import NamedTuple
 
+import msgspec
+
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.about_run import about
 from firmware_py.facts.events.run import Entry, RunWentOn, TemperatureRead
 from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.outcome import outcome
@@ -20,7 +23,8 @@ class RunRow(NamedTuple):
 
     The row is not written anew for every reading of a thermometer: ``elapsed_s`` and the like of a run
     that is not ended are those at its last step, mark or note. ``marks`` and ``notes`` are counts,
-    ``judged`` that of the plates judged; ``density``, ``contrast`` and ``fog`` are of the first one.
+    ``about`` is what was known of it from its opening on, as JSON (`facts.about_run`);
+    ``judged`` counts the plates judged; ``density``, ``contrast`` and ``fog`` are of the first one.
     """
 
     run_id: str
@@ -49,6 +53,7 @@ class RunRow(NamedTuple):
     contrast: str | None
     fog: str | None
     judged: int
+    about: str
 
 
 COLUMNS = ", ".join(RunRow._fields)
@@ -95,6 +100,7 @@ def row_of_run(record: RunRecord) -> RunRow:
         contrast=first.contrast if first else None,
         fog=first.fog if first else None,
         judged=len(came.verdicts),
+        about=msgspec.json.encode(about(record.opened)).decode(),
     )
 
 
@@ -105,7 +111,14 @@ def words_of_run(record: RunRecord) -> str:
     kind = [record.plate_kind.size, record.plate_kind.emulsion] if record.plate_kind else []
     marks = [mark.what for mark in record.marks]
     judged = [words_of_verdict(verdict) for verdict in record.verdicts.values()]
-    words = [record.tray, record.routine.title, *record.others, record.box, *kind, record.opened_utc[:10]]
+    words = [
+        record.opened.tray,
+        record.routine.title,
+        *record.plates[1:],
+        record.opened.box,
+        *kind,
+        record.opened_utc[:10],
+    ]
     return "\n".join(filter(None, [*words, *baths, *named, *marks, *record.notes, *judged]))
 
 

@@ -11,8 +11,8 @@ from firmware_py.journal.outcome import outcome
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.run_list import run_called, runs_found
 from firmware_py.journal.run_rows import RunRow
-from firmware_py.journal.sheets.history import history_of
-from firmware_py.journal.sheets.page import Curve, CurvePoint
+from firmware_py.report.sheets.history import history_of
+from firmware_py.report.sheets.page import Curve, CurvePoint
 from firmware_py.service.book_questions import (
     Advised,
     AnyAnswer,

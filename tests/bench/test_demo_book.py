@@ -169,7 +169,7 @@ def plates(book) -> dict[str, list[Plate]]:
         for run_id in reader.subjects("RunOpened"):
             run = RunRecord.replay(reader.read(run_id))
             if run.verdicts:
-                found[run.box].append(Plate(run, exposed))
+                found[run.opened.box].append(Plate(run, exposed))
     return found
 
 

@@ -51,7 +51,7 @@ def play(plates: dict[int, tuple[str, float]]) -> dict[int, RunRecord]:
         at.pass_s(start_s + at_s - at.clock.now_s())
         at.do(act)
     at.pass_s(900.0)
-    return {int(r.tray.split()[-1]): r for r in at.records()}
+    return {int(r.opened.tray.split()[-1]): r for r in at.records()}
 
 
 SIX = {

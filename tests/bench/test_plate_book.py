@@ -92,7 +92,7 @@ def test_a_run_by_the_side_of_a_holder_moves_its_plates_on_to_dry_by_itself():
         at.expose(side)
     at.do(acts.OpenRun(plate="3A", others=("spring/2",), routine="to the rack"))
     record = at.lane.record
-    assert (record.plates, record.box) == (("spring/1", "spring/2"), "spring")
+    assert (record.plates, record.opened.box) == (("spring/1", "spring/2"), "spring")
     assert record.plate_kind is not None
     assert record.plate_kind.emulsion == "home ripened"
     assert (at.plate("spring/1").place, at.stage("spring/1")) == (None, "exposed")

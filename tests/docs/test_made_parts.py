@@ -17,8 +17,8 @@ from docs.made.parts import END, MARKER, PAGES, PARTS, filled, page, pages_with_
 from docs.made.settings import bounds_of, meanings_of, sections
 from firmware_py.bench.matters import MATTERS
 from firmware_py.facts.events.run import AnyEvent
+from firmware_py.journal.copies import TABLE_HEADINGS
 from firmware_py.journal.lines import Line
-from firmware_py.journal.run_rows import RunRow
 from firmware_py.settings import HeaterSection, Settings
 from firmware_py.strict_toml import DegC
 from tui.faults import FAULT_FILE
@@ -129,7 +129,7 @@ def test_every_event_is_told():
 
 
 @pytest.mark.parametrize(
-    ("heading", "names"), [("The table", RunRow._fields), ("The open form", Line.__struct_fields__)]
+    ("heading", "names"), [("The table", TABLE_HEADINGS), ("The open form", Line.__struct_fields__)]
 )
 def test_every_column_and_field_of_an_export_is_told(heading, names):
     told = page("logbook.md").split(f"## {heading}\n")[1].split("\n## ")[0]

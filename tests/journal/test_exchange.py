@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.events.run import BenchStarted, NoteWritten
 from firmware_py.journal.copies import backup, write_lines, write_table
 from firmware_py.journal.merge import Merged, import_lines, merge_journal
@@ -130,6 +131,8 @@ def test_the_table_has_a_row_for_each_run_with_units_in_its_headings(whole):
     assert [row["run_id"] for row in rows] == [A, B]
     assert float(rows[0]["equivalent_s"]) == oldest.equivalent_s
     assert rows[1]["ended"] == ""
+    assert rows[0].keys() >= set(AboutRun.__struct_fields__)
+    assert (rows[0]["box"], rows[0]["dark"]) == ("", "False")
     assert newest.run_id == B
 
 

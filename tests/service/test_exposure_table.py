@@ -8,7 +8,7 @@ import pytest
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts.plate import NoteExposure
-from firmware_py.journal.sheets.day_sheet import day_page
+from firmware_py.report.sheets.day_sheet import day_page
 from firmware_py.service.exposure_table import COLUMNS, Hours, empty_table, read_table
 
 DAY = Hours("2026-06-21", "+02:00")

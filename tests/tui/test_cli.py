@@ -31,7 +31,7 @@ def test_without_a_terminal_the_rehearsal_plays_by_itself(capsys: pytest.Capture
     assert main(["rehearse"]) == 0
     said = capsys.readouterr().out
     assert "REHEARSAL" in said
-    assert "worth 6:00 at 20 degC" in said
+    assert "equivalent   6:00" in said
 
 
 @pytest.mark.parametrize(

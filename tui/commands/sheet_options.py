@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from firmware_py.journal.sheets.page import Page
+    from firmware_py.report.sheets.page import Page
 
 
 def declare_sheet(parser: argparse.ArgumentParser, what: str) -> None:
@@ -26,7 +26,7 @@ def declare_paper(parser: argparse.ArgumentParser) -> None:
 
 def write_sheet(page: Page, args: argparse.Namespace) -> str:
     """Write the page to the file of ``--sheet``; return the line that says so. Raises `Refused`."""
-    from firmware_py.journal.sheets.write import write_page
+    from firmware_py.report.sheets.write import write_page
 
     write_page(page, args.sheet, paper=args.paper, force=args.force)
     return f"{args.sheet}: {page.title}"

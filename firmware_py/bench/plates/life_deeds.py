@@ -56,7 +56,7 @@ class LifeDeeds:
         """Write down that plates were taken out for the run of a lane."""
         run = lane.record
         for plate in plates:
-            self._scribe.follow(plate, le.PlateLaidOut(run_id=run.run_id, tray=run.tray))
+            self._scribe.follow(plate, le.PlateLaidOut(run_id=run.run_id, tray=run.opened.tray))
             self._in_runs.setdefault(run.run_id, []).append(plate)
 
     def resume(self, plate: PlateRecord) -> None:

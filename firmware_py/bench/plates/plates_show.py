@@ -23,7 +23,7 @@ def show_plates(book: PlateBook, lanes: Iterable[Lane], safe_time_s: SafeTime) -
 
     It is drawn anew only when the book or the runs have changed: little of what changes a bench's view does.
     """
-    trays = {lane.record.run_id: lane.record.tray for lane in lanes if lane.record.state != "ended"}
+    trays = {lane.record.run_id: lane.record.opened.tray for lane in lanes if lane.record.state != "ended"}
     key = (book.revision, tuple(trays.items()))
     if book.drawn is None or book.drawn[0] != key:
         book.drawn = (key, _drawn(book.shelf, trays, safe_time_s))

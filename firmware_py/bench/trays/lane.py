@@ -86,7 +86,7 @@ class Lane:
         if plan is None or self.record.state == "ended":
             return "white"
         kind = self.record.plate_kind
-        bears_none = self.record.dark or (kind is not None and kind.sensitivity in BEARS_NO_LIGHT)
+        bears_none = self.record.opened.dark or (kind is not None and kind.sensitivity in BEARS_NO_LIGHT)
         if bears_none and plan.kind in UNTIL_FIXED:
             return "dark"
         return plan.light
@@ -94,7 +94,7 @@ class Lane:
     @property
     def words(self) -> str:
         """Get what lies in the tray, in words."""
-        others = len(self.record.others)
+        others = len(self.record.opened.others)
         return f"{self.record.plate} and {others} more" if others else self.record.plate
 
     # --- temperature ---

@@ -57,7 +57,7 @@ def away_by_wall_clock(record: RunRecord, clock: Clock) -> Away:
 
 def tray_number(record: RunRecord, taken: Mapping[int, object]) -> int:
     """Return the lane a run lay in, or the next free one where that is taken."""
-    words = record.tray.split()
+    words = record.opened.tray.split()
     wanted = int(words[-1]) if words and words[-1].isdigit() else 1
     while wanted in taken:
         wanted += 1

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
@@ -17,19 +16,12 @@ from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.probe import Reading
+from firmware_py.facts.about_run import about
+from firmware_py.facts.acts.run import OpenRun
 from firmware_py.facts.events import run as ev
 from firmware_py.journal.run_record import RunRecord
 
 MOST_LANES = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """What is laid in a tray besides the plate itself: others, the box they come from, whether all dark."""
-
-    others: tuple[str, ...] = ()
-    box: str = ""
-    dark: bool = False
 
 
 class Runs:
@@ -91,28 +83,18 @@ class Runs:
 
     # --- opening, ending, moving on ---
 
-    def open(
-        self,
-        plate: str,
-        routine_name: str,
-        *,
-        rehearsal: bool,
-        laid: Laid | None = None,
-        number: int | None = None,
-    ) -> Lane:
-        """Lay a plate, or paper, ready for a routine in a free lane (the first, or ``number``)."""
-        routine = self._routine_called(routine_name)
-        number = self._free(number)
-        laid = laid or Laid()
+    def open(self, act: OpenRun, *, rehearsal: bool) -> Lane:
+        """Lay plates, or paper, ready for a routine in a free lane (the first, or the act's)."""
+        routine = self._routine_called(act.routine)
+        number = self._free(act.lane)
         record = self._scribe.open_run(
             ev.RunOpened(
-                plate=plate,
+                **about(act),
+                plate=act.plate,
                 tray=f"tray {number}",
                 routine=routine,
                 rehearsal=rehearsal,
-                others=laid.others,
-                box=laid.box,
-                dark=laid.dark,
+                others=act.others,
             )
         )
         self.lanes[number] = Lane(number, record, self._thermometers)
@@ -182,5 +164,5 @@ class Runs:
     def _ask_for_precedents(self, lane: Lane) -> None:
         record = lane.record
         developer = next((s.bath for s in record.routine.steps if s.development is not None), None)
-        if record.box and developer is not None:
-            self._scribe.ask_book(record.run_id, record.box, developer)
+        if record.opened.box and developer is not None:
+            self._scribe.ask_book(record.run_id, record.opened.box, developer)

@@ -21,6 +21,7 @@ from firmware_py.bench.upkeep.upkeep import Upkeep
 from firmware_py.bench.upkeep.upkeep_show import show_light, show_plate
 from firmware_py.bench.vocabulary import Vocabulary
 from firmware_py.craft.temperature import held_rate
+from firmware_py.facts.about_run import about
 from firmware_py.facts.views.run import (
     AwayView,
     BathTemperature,
@@ -46,11 +47,11 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
     bath = _bath(lane, now_s)
     short, long = foot_words(lane)
     return LaneView(
+        **about(record.opened),
         lane=lane.number,
         run_id=record.run_id,
         plate=record.plate,
         plates=record.plates,
-        box=record.box,
         routine=record.routine.title,
         state=_state(lane),
         steps=tuple(_steps(lane)),

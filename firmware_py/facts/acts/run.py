@@ -6,6 +6,7 @@ from typing import Annotated
 
 import msgspec
 
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.acts.act import Act
 from firmware_py.facts.acts.bath import AnyUpkeepAct
 from firmware_py.facts.acts.book import JudgePlate
@@ -19,10 +20,10 @@ Remark = Annotated[str, msgspec.Meta(min_length=1, max_length=2000)]
 Degrees = Annotated[float, msgspec.Meta(ge=-5.0, le=60.0)]
 
 
-class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
+class OpenRun(AboutRun, Act, frozen=True, kw_only=True, tag="open-run"):
     """Lay a plate ready for a routine in the first free lane, or in ``lane``.
 
-    ``others`` lie in the same tray; ``box`` is where they come from; ``dark`` plates bear no light at all.
+    ``others`` lie in the same tray.
     A plate of the book may be named by its own name, or by the side of the holder it lies in.
     ``size`` ("English half plate"), ``emulsion`` and ``sensitivity`` are the usual ones where not said;
     ``baths`` are pairs of a step by its name and the bath for it.
@@ -35,8 +36,6 @@ class OpenRun(Act, frozen=True, kw_only=True, tag="open-run"):
     sensitivity: Sensitivity | None = None
     baths: tuple[tuple[Words, Words], ...] = ()
     others: Annotated[tuple[Words, ...], msgspec.Meta(max_length=11)] = ()
-    box: Annotated[str, msgspec.Meta(max_length=200)] = ""
-    dark: bool = False
     lane: int | None = None
 
 

@@ -11,6 +11,7 @@ from typing import Literal
 import msgspec
 
 from firmware_py.craft.routine import Routine
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.events.bath import AnyBathEvent
 from firmware_py.facts.events.box import AnyBoxEvent
 from firmware_py.facts.events.event import Event
@@ -86,11 +87,10 @@ class FaultSeen(Event, frozen=True, kw_only=True, tag="FaultSeen"):
 # --- a run: the subject is the run's id ---
 
 
-class RunOpened(Event, frozen=True, kw_only=True, tag="RunOpened"):
+class RunOpened(AboutRun, Event, frozen=True, kw_only=True, tag="RunOpened"):
     """A plate was chosen to go through a routine; the routine is kept whole, so the run can be replayed.
 
-    ``others`` are the plates that lie in the same tray with it; ``box`` is the box or batch they come
-    from; ``dark`` plates bear no light at all until they are fixed.
+    ``others`` are the plates that lie in the same tray with it.
     """
 
     plate: str
@@ -98,8 +98,6 @@ class RunOpened(Event, frozen=True, kw_only=True, tag="RunOpened"):
     routine: Routine
     rehearsal: bool
     others: tuple[str, ...] = ()
-    box: str = ""
-    dark: bool = False
 
 
 class StepStarted(Event, frozen=True, kw_only=True, tag="StepStarted"):

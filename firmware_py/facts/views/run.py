@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.craft.routine import Light, StepKind
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.views.fact import Fact
 from firmware_py.facts.views.upkeep import PlateLightView, PlateView
 
@@ -99,7 +100,7 @@ class WashView(Fact, frozen=True, kw_only=True):
     change_due_s: float | None
 
 
-class LaneView(Fact, frozen=True, kw_only=True):
+class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     """One tray with its run.
 
     ``started_s`` and ``due_s`` [boot s] bound the step that is going on; ``due_s`` moves with the bath.
@@ -133,7 +134,6 @@ class LaneView(Fact, frozen=True, kw_only=True):
     foot_long: str = ""
     advice: tuple[str, ...] = ()
     plates: tuple[str, ...] = ()
-    box: str = ""
     light_allowed: Light = "safelight"
     ends: tuple[str, ...] = ()
     endings: tuple[EndingView, ...] = ()

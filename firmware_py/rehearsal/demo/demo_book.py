@@ -197,7 +197,7 @@ class _Season:
         pen, plate = self._pen, one.plate
         until_s = self._until_s(one.shelf, routine)
         run = developed(pen, one.shelf.box, plate.name, routine, trays, until_s=until_s)
-        pen.follow(plate.subject, plate, le.PlateLaidOut(run_id=run.run_id, tray=run.tray))
+        pen.follow(plate.subject, plate, le.PlateLaidOut(run_id=run.run_id, tray=run.opened.tray))
         for stage in ("developing", "washed"):
             pen.follow(plate.subject, plate, le.PlateAdvanced(to=stage, run_id=run.run_id))
         pen.follow(run.run_id, run, ev.NoteWritten(text=one.subject))

@@ -9,6 +9,7 @@ from firmware_py.bench.show import show
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts import print as pa
 from firmware_py.facts.acts import run as acts
+from firmware_py.facts.acts.run import OpenRun
 from firmware_py.facts.events import print as pe
 from tests.bench.lamp_at_hand import LampAtHand
 
@@ -98,7 +99,7 @@ def test_a_plate_laid_open_under_a_lamp_that_is_kept_lit_puts_it_out_too(at):
 def test_a_plate_that_turns_up_by_any_other_door_puts_the_lamp_out_at_the_next_look(at):
     """The watch looks at the lanes themselves, not at who opened them."""
     at.press()
-    at.bench.runs.open("Kvarnvik 3", "plain", rehearsal=False)
+    at.bench.runs.open(OpenRun(plate="Kvarnvik 3", routine="plain"), rehearsal=False)
     at.pass_s(0.1)
     assert not at.is_lit
 

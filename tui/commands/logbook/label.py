@@ -11,8 +11,8 @@ from firmware_py.data.formulary import formulas_in, shipped_formulas
 from firmware_py.journal.bath_record import BathRecord
 from firmware_py.journal.bath_rows import bath_called
 from firmware_py.journal.reading import refusing
-from firmware_py.journal.sheets.bath_label import bath_label, bottle_of
-from firmware_py.journal.sheets.write import check_target, write_page
+from firmware_py.report.sheets.bath_label import bath_label, bottle_of
+from firmware_py.report.sheets.write import check_target, write_page
 from firmware_py.settings import read_settings
 from firmware_py.settings.paths import settings_path
 from tui.commands.logbook.book import book_reader, say

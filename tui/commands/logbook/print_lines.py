@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from firmware_py.report.told import plain
+
 
 def print_lines(made: Mapping[str, Any]) -> list[str]:
     """Return the lines that tell a print's outcome: a `PrintOutcome` of the journal in plain values."""
@@ -19,7 +21,7 @@ def print_lines(made: Mapping[str, Any]) -> list[str]:
     lines += [f"  sheet     {_sheet(sheet)}" for sheet in made["sheets"]]
     lines += [f"  verdict   {verdict}" for verdict in made["verdicts"]]
     lines += [f"  note      {note}" for note in made["notes"]]
-    return ["".join(sign if sign.isprintable() else "?" for sign in line) for line in lines]
+    return [plain(line) for line in lines]
 
 
 def _lamp(made: Mapping[str, Any]) -> str:

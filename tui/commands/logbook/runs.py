@@ -11,8 +11,9 @@ from firmware_py.journal.reading import refusing
 from firmware_py.journal.run_list import run_called, runs_with_words
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.run_rows import RunRow
+from firmware_py.report.told import clock
 from tui.commands.logbook.book import book_reader, fitted, say
-from tui.commands.logbook.run_lines import clock, run_lines
+from tui.commands.logbook.run_lines import run_lines
 
 _WIDTHS = (8, 16, 20, 10, 9, 5, 5)  # 79 columns with a space between
 
@@ -31,7 +32,7 @@ def show_run(args: argparse.Namespace) -> int:
         row = run_called(reader.connection, args.wanted)
         came = outcome(RunRecord.replay(reader.read(row.run_id)))
     told = msgspec.to_builtins(came)
-    say(args, told, [f"run {came.run_id}, opened {came.opened_utc}", *run_lines(told)])
+    say(args, told, [f"run {came.run_id}, opened {came.opened_utc}", *run_lines(came)])
     return 0
 
 

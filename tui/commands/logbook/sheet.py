@@ -10,10 +10,10 @@ from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import newest_prints
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.run_list import run_called
-from firmware_py.journal.sheets.exposure_block import exposure_facts
-from firmware_py.journal.sheets.history import history_of
-from firmware_py.journal.sheets.run_sheet import run_page
-from firmware_py.journal.sheets.write import check_target, write_page
+from firmware_py.report.sheets.exposure_block import exposure_facts
+from firmware_py.report.sheets.history import history_of
+from firmware_py.report.sheets.run_sheet import run_page
+from firmware_py.report.sheets.write import check_target, write_page
 from tui.commands.logbook.book import book_reader, say
 
 _ALL = 1_000_000

@@ -57,7 +57,7 @@ def _day(outing: Outing, args: argparse.Namespace) -> Answer:
 
 def _written(day: Day, args: argparse.Namespace) -> Answer:
     """Write the sheet of a day, and answer where it is instead of with the table."""
-    from firmware_py.journal.sheets.day_sheet import day_page
+    from firmware_py.report.sheets.day_sheet import day_page
 
     line = write_sheet(day_page(day.head, day.columns, day.rows, day.foot), args)
     return Answer({**day.values, "sheet": str(args.sheet)}, (line,))

@@ -68,7 +68,7 @@ def run_mix(args: argparse.Namespace) -> int:
 
 def _written(card: Card, args: argparse.Namespace) -> str:
     """Write the sheet of a card; return the line that says so."""
-    from firmware_py.journal.sheets.mixing_sheet import mixing_page
+    from firmware_py.report.sheets.mixing_sheet import mixing_page
 
     return write_sheet(mixing_page(card), args)
 

@@ -12,7 +12,7 @@ from firmware_py.data.formulary import shipped_formulas
 from firmware_py.journal.store import Journal
 from tests.journal.making import subject
 from tests.journal.making_baths import MADE, bath_entries
-from tests.journal.sheets.making import Read
+from tests.report.sheets.making import Read
 from tui.cli import main
 
 

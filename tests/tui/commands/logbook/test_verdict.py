@@ -26,7 +26,7 @@ from firmware_py.service.book_questions import OpenPage, PageOpened
 from firmware_py.service.bookshelf import Bookshelf
 from tests.journal.making import numbered, subject
 from tests.journal.making_verdicts import DRY, judged_run_entries
-from tests.journal.sheets.making import Read
+from tests.report.sheets.making import Read
 from tui.cli import main
 from tui.pages.logbook.words import exposure_words
 
@@ -90,7 +90,9 @@ def test_a_verdict_is_kept_and_shown_and_the_last_one_counts(path, capsys, tmp_p
         ),
     )
     code, out, _ = embertray(capsys, "logbook", "show", OTHER, "--journal", path)
-    assert "  verdict   of half plate 7 after drying: density thin, contrast rather flat" in out
+    told = dict(line.strip().split(maxsplit=1) for line in out.splitlines()[2:])
+    assert (told["density"], told["contrast"], told["shadow"]) == ("thin", "rather flat", "0.30")
+    assert told["verdict"] == "of half plate 7"
     target = tmp_path / "sheet.html"
     assert embertray(capsys, "logbook", "sheet", OTHER, "-o", target, "--journal", path)[0] == 0
     assert "sky too thin" in target.read_text(encoding="utf-8")

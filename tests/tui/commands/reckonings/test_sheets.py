@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.journal.sheets.making import Read
+from tests.report.sheets.making import Read
 from tui.cli import main
 
 DAY = ("daylight", "--at", "56.05,-2.72", "--plate", "blue", "--index", "2", "--day",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from firmware_py.journal.sheets.page import Block, Curve, Fact, Facts, Page, Table, Words, plain
-from firmware_py.journal.sheets.strip import (
+from firmware_py.report.sheets.page import Block, Curve, Facts, Page, Table, Words
+from firmware_py.report.sheets.strip import (
     BANNER_PT,
     HEAD_PT,
     LINE,
@@ -24,6 +24,7 @@ from firmware_py.journal.sheets.strip import (
     stacked,
     wrapped,
 )
+from firmware_py.report.told import Fact, plain
 
 NAME_MM, GAP_MM, PAD_MM, CURVE_MM, ROOM_MM = 19.0, 4.0, 1.0, 54.0, 5.4
 

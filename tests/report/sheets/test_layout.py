@@ -5,9 +5,10 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from firmware_py.journal.sheets.layout import leaves_of, long_leaf_of
-from firmware_py.journal.sheets.page import PAPERS_MM, Column, Fact, Facts, Page, Table, Words
-from firmware_py.journal.sheets.strip import Line, Rule, wrapped
+from firmware_py.report.sheets.layout import leaves_of, long_leaf_of
+from firmware_py.report.sheets.page import PAPERS_MM, Column, Facts, Page, Table, Words
+from firmware_py.report.sheets.strip import Line, Rule, wrapped
+from firmware_py.report.told import Fact
 
 words = st.text(st.characters(categories=["L", "N", "P", "S"]), min_size=1, max_size=60)
 texts = st.lists(words, min_size=1, max_size=12).map(" ".join)

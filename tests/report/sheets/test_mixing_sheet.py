@@ -8,10 +8,10 @@ from firmware_py.craft.card import card_lines
 from firmware_py.craft.mixing import mixing_card
 from firmware_py.craft.salts import salt_named
 from firmware_py.data.formulary import shipped_formula, shipped_formulas
-from firmware_py.journal.sheets.html import html_of
-from firmware_py.journal.sheets.mixing_sheet import BOTTLES, mixing_page
-from firmware_py.journal.sheets.page import TICK, Page, Table, Words
-from tests.journal.sheets.making import Read
+from firmware_py.report.sheets.html import html_of
+from firmware_py.report.sheets.mixing_sheet import BOTTLES, mixing_page
+from firmware_py.report.sheets.page import TICK, Page, Table, Words
+from tests.report.sheets.making import Read
 
 MORE_ML = 750.0
 

@@ -6,7 +6,8 @@ from firmware_py import __version__
 from firmware_py.craft.card import SHEETS, pouring_lines, rounding_lines, say_batch, use_lines
 from firmware_py.craft.mixing import STOCK_PERCENT, Card, CardPart, CardSolution
 from firmware_py.craft.saying import say_temperature
-from firmware_py.journal.sheets.page import TICK, Block, Column, Fact, Facts, Page, Table, Words
+from firmware_py.report.sheets.page import TICK, Block, Column, Facts, Page, Table, Words
+from firmware_py.report.told import Fact
 
 BOTTLES = "Label every bottle with what it is and the day; keep it from children and food."
 _COLUMNS = (

@@ -7,9 +7,9 @@ from html.parser import HTMLParser
 from firmware_py.facts.events.run import AnyEvent, MarkMade, NoteWritten, RunOpened
 from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
-from firmware_py.journal.sheets.history import History, history_of
-from firmware_py.journal.sheets.page import Page
-from firmware_py.journal.sheets.run_sheet import run_page
+from firmware_py.report.sheets.history import History, history_of
+from firmware_py.report.sheets.page import Page
+from firmware_py.report.sheets.run_sheet import run_page
 from tests.journal.making import ROUTINE, numbered, run_entries, subject
 from tests.journal.making_prints import print_entries
 

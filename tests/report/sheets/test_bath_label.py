@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from firmware_py.journal.sheets.bath_label import EVERY_BOTTLE, Bottle, bath_label
-from firmware_py.journal.sheets.drawn import width_mm
-from firmware_py.journal.sheets.html import html_of
-from firmware_py.journal.sheets.layout import leaves_of
-from tests.journal.sheets.making import Read
+from firmware_py.report.sheets.bath_label import EVERY_BOTTLE, Bottle, bath_label
+from firmware_py.report.sheets.drawn import width_mm
+from firmware_py.report.sheets.html import html_of
+from firmware_py.report.sheets.layout import leaves_of
+from tests.report.sheets.making import Read
 
 BOTTLE = Bottle(
     name="Fixer 3",

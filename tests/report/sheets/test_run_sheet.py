@@ -6,12 +6,13 @@ import pytest
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.outcome import outcome
-from firmware_py.journal.sheets.history import history_of
-from firmware_py.journal.sheets.html import html_of
-from firmware_py.journal.sheets.page import Facts, Page, Table, Words, clock
-from firmware_py.journal.sheets.run_sheet import run_page
+from firmware_py.report.sheets.history import history_of
+from firmware_py.report.sheets.html import html_of
+from firmware_py.report.sheets.page import Facts, Page, Table, Words
+from firmware_py.report.sheets.run_sheet import run_page
+from firmware_py.report.told import clock
 from tests.journal.making import ROUTINE, run_entries
-from tests.journal.sheets.making import RUN, Read, a_history, a_page, a_print
+from tests.report.sheets.making import RUN, Read, a_history, a_page, a_print
 
 
 def read(page: Page) -> str:

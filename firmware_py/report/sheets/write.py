@@ -9,14 +9,14 @@ from typing import cast
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.copies import require_new, whole_or_not_at_all
-from firmware_py.journal.sheets.page import Page, Paper
+from firmware_py.report.sheets.page import Page, Paper
 
 Printer = Callable[[Page, Paper], bytes]
 # ending -> (room, printer); each room imports what it needs of the extra.
 PRINTERS: dict[str, tuple[str, str]] = {
-    ".html": ("firmware_py.journal.sheets.html", "html_of"),
-    ".svg": ("firmware_py.journal.sheets.drawn", "svg_of"),
-    ".pdf": ("firmware_py.journal.sheets.drawn", "pdf_of"),
+    ".html": ("firmware_py.report.sheets.html", "html_of"),
+    ".svg": ("firmware_py.report.sheets.drawn", "svg_of"),
+    ".pdf": ("firmware_py.report.sheets.drawn", "pdf_of"),
 }
 EXTRA = "pip install 'embertray[sheets]'"
 _OF_THE_EXTRA = ("jinja2", "markupsafe", "matplotlib", "numpy")

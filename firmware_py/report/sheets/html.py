@@ -5,7 +5,8 @@ from __future__ import annotations
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from firmware_py.journal.sheets.page import PAPERS_MM, Curve, Page, Paper, plain
+from firmware_py.report.sheets.page import PAPERS_MM, Curve, Page, Paper
+from firmware_py.report.told import plain
 
 
 def html_of(page: Page, paper: Paper) -> bytes:
@@ -18,7 +19,7 @@ def html_of(page: Page, paper: Paper) -> bytes:
 
 def _environment() -> Environment:
     environment = Environment(
-        loader=PackageLoader("firmware_py.journal.sheets"),
+        loader=PackageLoader("firmware_py.report.sheets"),
         autoescape=True,
         undefined=StrictUndefined,
         finalize=_printable,
@@ -37,6 +38,6 @@ def _printable(value: object) -> object:
 
 def _picture(curve: Curve) -> Markup:
     # Here, so that a page without a curve does without matplotlib.
-    from firmware_py.journal.sheets.plot import curve_svg
+    from firmware_py.report.sheets.plot import curve_svg
 
     return Markup(curve_svg(curve))  # noqa: S704 - made by matplotlib from numbers

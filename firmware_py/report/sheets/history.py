@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.events.run import Entry
 from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.sheets.page import Curve, CurveMark, CurvePoint
+from firmware_py.report.sheets.page import Curve, CurveMark, CurvePoint
 
 _WORDS = {
     "hand": "hollow rings: read by hand",

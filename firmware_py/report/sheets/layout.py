@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from firmware_py.journal.sheets.page import PAPERS_MM, Page, Paper
-from firmware_py.journal.sheets.strip import Item, Measure, Strip, moved
-from firmware_py.journal.sheets.strips import Setter
+from firmware_py.report.sheets.page import PAPERS_MM, Page, Paper
+from firmware_py.report.sheets.strip import Item, Measure, Strip, moved
+from firmware_py.report.sheets.strips import Setter
 
 EDGE_MM, BINDING_MM, LABEL_EDGE_MM = 10.0, 20.0, 5.0
 

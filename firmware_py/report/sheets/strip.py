@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
-from firmware_py.journal.sheets.page import Curve, plain
+from firmware_py.report.sheets.page import Curve
+from firmware_py.report.told import plain
 
 TEXT_PT, SMALL_PT, HEAD_PT, TITLE_PT, BANNER_PT = 7.6, 6.6, 9.0, 16.0, 24.0
 LINE = 0.44  # height of a line [mm] for each point of its type: 1.25 times the type

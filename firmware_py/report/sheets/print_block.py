@@ -4,17 +4,8 @@ from __future__ import annotations
 
 from firmware_py.craft.saying import say_time
 from firmware_py.journal.print_outcome import BurnOutcome, PrintOutcome, SheetOutcome
-from firmware_py.journal.sheets.page import (
-    Block,
-    Column,
-    Fact,
-    Facts,
-    Table,
-    Words,
-    facts_of,
-    lines_of,
-    moment,
-)
+from firmware_py.report.sheets.page import Block, Column, Facts, Table, Words
+from firmware_py.report.told import Fact, facts_of, lines_of, moment
 
 _COLUMNS = (
     Column("Sheet", 1.3),

@@ -11,10 +11,10 @@ from matplotlib.font_manager import FontProperties, findfont, get_font
 from matplotlib.lines import Line2D
 from matplotlib.textpath import text_to_path
 
-from firmware_py.journal.sheets.layout import Leaf, leaves_of, long_leaf_of
-from firmware_py.journal.sheets.page import Page, Paper
-from firmware_py.journal.sheets.plot import MM_PER_INCH, draw_curve, fixed_settings
-from firmware_py.journal.sheets.strip import Item, Line, Picture, Rule
+from firmware_py.report.sheets.layout import Leaf, leaves_of, long_leaf_of
+from firmware_py.report.sheets.page import Page, Paper
+from firmware_py.report.sheets.plot import MM_PER_INCH, draw_curve, fixed_settings
+from firmware_py.report.sheets.strip import Item, Line, Picture, Rule
 
 _MISSING = "□"
 _PT_PER_MM = 72 / MM_PER_INCH

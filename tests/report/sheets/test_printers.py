@@ -10,13 +10,13 @@ import sys
 
 import pytest
 
-from firmware_py.journal.sheets.drawn import pdf_of, svg_of, width_mm
-from firmware_py.journal.sheets.html import html_of
-from firmware_py.journal.sheets.layout import leaves_of, long_leaf_of
-from firmware_py.journal.sheets.page import PAPERS_MM, Page, Words
-from firmware_py.journal.sheets.run_sheet import run_page
-from firmware_py.journal.sheets.strip import Line
-from tests.journal.sheets.making import HOSTILE, Read, a_history, a_page
+from firmware_py.report.sheets.drawn import pdf_of, svg_of, width_mm
+from firmware_py.report.sheets.html import html_of
+from firmware_py.report.sheets.layout import leaves_of, long_leaf_of
+from firmware_py.report.sheets.page import PAPERS_MM, Page, Words
+from firmware_py.report.sheets.run_sheet import run_page
+from firmware_py.report.sheets.strip import Line
+from tests.report.sheets.making import HOSTILE, Read, a_history, a_page
 
 PRINTERS = {"html": html_of, "svg": svg_of, "pdf": pdf_of}
 SHOWN = "<script>alert(1)</script> {{ 7 * 7 }} \"onload='x' ]]> --> $\\frac{1}{ & ?[31m?"
@@ -56,7 +56,7 @@ def test_every_printer_prints_the_same_bytes_in_another_interpreter_and_no_date(
     printed = [printer(small("note"), "A4") for printer in PRINTERS.values()]
     code = (
         "import hashlib\n"
-        "from tests.journal.sheets.test_printers import PRINTERS, small\n"
+        "from tests.report.sheets.test_printers import PRINTERS, small\n"
         "for printer in PRINTERS.values():\n"
         "    print(hashlib.sha256(printer(small('note'), 'A4')).hexdigest())"
     )

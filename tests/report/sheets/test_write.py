@@ -7,8 +7,8 @@ import sys
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.sheets import write
-from firmware_py.journal.sheets.page import Page, Words
+from firmware_py.report.sheets import write
+from firmware_py.report.sheets.page import Page, Words
 
 PAGE = Page("A sheet", "of words", (Words("", ("all of them",)),), "its foot")
 
@@ -72,7 +72,7 @@ def test_a_disk_that_does_not_take_it_is_refused_and_nothing_is_left(tmp_path, m
     [("s.html", "html", "jinja2"), ("s.svg", "drawn", "matplotlib"), ("s.pdf", "drawn", "matplotlib")],
 )
 def test_without_the_extra_one_line_says_what_to_install(tmp_path, monkeypatch, name, room, missing):
-    monkeypatch.delitem(sys.modules, f"firmware_py.journal.sheets.{room}", raising=False)
+    monkeypatch.delitem(sys.modules, f"firmware_py.report.sheets.{room}", raising=False)
     monkeypatch.setitem(sys.modules, missing, None)
     for loaded in [one for one in sys.modules if one.startswith(f"{missing}.")]:
         monkeypatch.setitem(sys.modules, loaded, None)

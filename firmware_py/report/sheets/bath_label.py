@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from firmware_py.journal.bath_record import BathRecord
-from firmware_py.journal.sheets.page import Column, Facts, Page, Table, Words, facts_of
+from firmware_py.report.sheets.page import Column, Facts, Page, Table, Words
+from firmware_py.report.told import facts_of
 
 EVERY_BOTTLE = (
     "Label every bottle; keep from children and food.",

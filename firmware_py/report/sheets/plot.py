@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from firmware_py.journal.sheets.page import Curve, CurvePoint
+from firmware_py.report.sheets.page import Curve, CurvePoint
 
 MM_PER_INCH = 25.4
 WIDTH_MM, HEIGHT_MM = 178.0, 54.0

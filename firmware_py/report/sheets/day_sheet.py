@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from firmware_py import __version__
-from firmware_py.journal.sheets.page import Column, Page, Table, Words
+from firmware_py.report.sheets.page import Column, Page, Table, Words
 
 SIDES, ROW_MM = 12, 8.5  # six double holders
 _WRITTEN = (

@@ -10,26 +10,16 @@ from firmware_py.craft.coefficient import ratio_from_ln_per_K
 from firmware_py.craft.equivalent import doubt
 from firmware_py.craft.rates import held_rate
 from firmware_py.craft.routine import Step
-from firmware_py.craft.saying import say_temperature, say_time
+from firmware_py.craft.saying import say_time
 from firmware_py.facts.events.run import RunResumed
 from firmware_py.journal.outcome import RunOutcome, StepOutcome, outcome, planned_s, trace
 from firmware_py.journal.print_outcome import PrintOutcome
 from firmware_py.journal.run_record import RunRecord
-from firmware_py.journal.sheets.history import History
-from firmware_py.journal.sheets.page import (
-    Block,
-    Column,
-    Fact,
-    Facts,
-    Page,
-    Table,
-    Words,
-    clock,
-    facts_of,
-    lines_of,
-    moment,
-)
-from firmware_py.journal.sheets.print_block import print_blocks
+from firmware_py.report.run import about_facts, development_facts, verdict_facts
+from firmware_py.report.sheets.history import History
+from firmware_py.report.sheets.page import Block, Column, Facts, Page, Table, Words
+from firmware_py.report.sheets.print_block import print_blocks
+from firmware_py.report.told import Fact, clock, facts_of, lines_of, moment
 
 # What nobody has told the book is written on the print by hand.
 _EXPOSURE_BLANKS = ("Side", "When", "Subject", "Stop", "Time", "Remark")
@@ -76,8 +66,7 @@ def _head(came: RunOutcome, record: RunRecord) -> tuple[Fact, ...]:
             ("Tray", came.tray),
             ("Ended", came.ended or f"NOT YET: {came.state}"),
             ("With it", ", ".join(came.plates[1:])),
-            ("Box", came.box),
-            ("Light", "none until it is fixed" if came.dark else ""),
+            *((fact.name, fact.value) for fact in about_facts(came)),
             ("Source", record.routine.source),
         ]
     )
@@ -92,39 +81,14 @@ def _told(title: str, told: Sequence[tuple[str, str]], blanks: Sequence[str]) ->
 def _verdict(came: RunOutcome) -> list[tuple[str, str]]:
     """Return the last verdicts, each under the name of its plate where several lay in the tray."""
     told: list[tuple[str, str]] = []
-    for one in came.verdicts:
-        told += [("Plate", one.plate)] if len(came.plates) > 1 else []
-        told += [("Judged", f"after {one.after}"), ("Density", one.density), ("Contrast", one.contrast)]
-        told.append(("Fog, faults", ", ".join((one.fog, *one.faults))))
-        measures = (
-            ("Shadow", one.shadow_density),
-            ("High light", one.highlight_density),
-            ("Fog and base", one.fog_density),
-            ("Gamma", one.gamma),
-        )
-        told += [(name, f"{value:.2f}") for name, value in measures if value is not None]
-        told += [("Remark", one.remark)] if one.remark else []
+    for plate, facts in verdict_facts(came):
+        told += [("Plate", plate)] if len(came.plates) > 1 else []
+        told += [(fact.name, fact.value) for fact in facts]
     return told
 
 
 def _development(came: RunOutcome, record: RunRecord) -> tuple[Fact, ...]:
-    if came.target_s is None or came.reference_degC is None:
-        return (Fact("Development", "this routine has none whose rate is known"),)
-    bath = came.bath_degC
-    return facts_of(
-        [
-            ("Developer", came.developer),
-            ("Wanted", f"{clock(came.target_s)} at {say_temperature(came.reference_degC)}"),
-            ("Ends by", ", ".join(came.ends)),
-            ("Clock", clock(came.elapsed_s) if came.elapsed_s is not None else None),
-            ("Equivalent", clock(came.equivalent_s) if came.equivalent_s is not None else None),
-            ("Rate", _rate(came, record)),
-            ("Bath", f"{bath.min:.1f}–{bath.max:.1f} °C, mean {bath.mean:.1f}" if bath else None),
-            ("Appearance", clock(came.appeared_s) if came.appeared_s is not None else None),
-            ("Factor", f"{came.factor:g}" if came.factor is not None else None),
-            ("Not beyond", clock(came.ceiling_s) if came.ceiling_s is not None else None),
-        ]
-    )
+    return (*development_facts(came), *facts_of([("Rate", _rate(came, record))]))
 
 
 def _rate(came: RunOutcome, record: RunRecord) -> str | None:

@@ -1,0 +1,1 @@
+"""What the book holds, told once: the same lines for the screen, the command line and the sheet."""
