@@ -55,8 +55,13 @@ class Desk(Protocol):
         """
         ...
 
-    def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
-        """Ask the book; ``then`` gets the answer, and a refusal is said."""
+    def look_up(
+        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], *, asks: bool = False
+    ) -> None:
+        """Ask the book; ``then`` gets the answer, and a refusal is said.
+
+        Where ``then`` ``asks`` something, the keys pressed meanwhile are kept for that question.
+        """
         ...
 
     def say(self, words: str) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable, Coroutine
 from functools import partial
 from math import isfinite
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any, ClassVar, cast
 
 from textual import events
 from textual.app import App
@@ -30,10 +30,12 @@ from tui.darkness import DEEDS_IN_THE_DARK, darkens
 from tui.desk import Desk
 from tui.driver import RedDriver, ceiling
 from tui.faults import kept
+from tui.key_path import Fetched, KeyPath
 from tui.link import BenchLink
 from tui.moment import Moment
 from tui.pages.help.page import HelpPage
 from tui.pages.key_table import EVERYWHERE, PAGES
+from tui.pages.lamp.words import is_exposing
 from tui.pages.opening import open_page
 from tui.pages.shared.binding import bindings
 from tui.pages.shared.dark_forms import plate_question
@@ -41,6 +43,7 @@ from tui.pages.shared.everywhere_deeds import DeedsEverywhere
 from tui.pages.shared.light_deeds import LightDeeds
 from tui.pages.shared.page import Page
 from tui.pages.shared.page_names import PageName
+from tui.pages.shared.starting_deeds import StartingDeeds
 from tui.screen_light import ScreenLight
 from tui.theme import reddened
 from tui.widgets.asking import Asking, Question, Typed
@@ -54,7 +57,7 @@ SAID_FOR_S = 12.0
 START_AFTER_S = 5.0
 
 
-class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=False):
+class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inherit_bindings=False):
     """The application. ``link`` is its only door to the bench; ``state`` keeps its brightness and faults.
 
     With ``leave_when_over`` it leaves when its controller does: a rehearsal that nobody plays is over then.
@@ -100,16 +103,22 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
         self._pressed: dict[object, float] = {}
         self._faults: list[str] = []
         self._ticking: asyncio.TimerHandle | None = None
+        self._turning: Awaitable[object] | None = None
+        self._keys = KeyPath(
+            self._laid_page,
+            self._check_bindings,
+            self._own_s,
+            is_exposing=lambda: is_exposing(self.view),
+            is_black=lambda: self.is_black,
+        )
         for theme in self._light.themes():
             self.register_theme(theme)
         self.theme = self._light.theme
 
     @property
     def desk(self) -> Desk:
-        """Get what its own keys work at, as those of a page do: the screen itself."""
+        """Get what its own keys work at: the screen itself."""
         return self
-
-    # --- red ---
 
     def get_line_filters(self) -> list[LineFilter]:
         """Return the line filters, red last."""
@@ -128,7 +137,7 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
 
     def on_mount(self) -> None:
         """Open the page and begin to watch the bench."""
-        self.push_screen(self.page)
+        self._turning = self.push_screen(self.page)
         self.run_worker(self._watch(), name="watch")
 
     async def _watch(self) -> None:
@@ -194,9 +203,11 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
         """Allow no act of a page while it asks something, and in the dark none that has to be seen."""
-        if self.is_black:
-            return action in DEEDS_IN_THE_DARK
-        return not (isinstance(self.screen, Page) and self.screen.is_asking)
+        return action in DEEDS_IN_THE_DARK if self.is_black else not self._is_asking
+
+    @property
+    def _is_asking(self) -> bool:
+        return isinstance(self.screen, Page) and self.screen.is_asking
 
     def own_s(self, bench_s: float) -> float:
         """Return how long ``bench_s`` seconds of the bench take here [s]: none, where it jumps."""
@@ -222,10 +233,17 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
             self._said = ""
             self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then, typed=typed))
 
-    def look_up(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
+    def look_up(
+        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], *, asks: bool = False
+    ) -> None:
         """Ask the book; a later question of the same kind takes the place of one not answered yet."""
         kind = type(question).__name__
-        self.run_worker(self._ask_book(question, then), group=kind, exclusive=True)
+        waits = self._keys.fetch() if asks else None
+        self.work_alone(kind, self._ask_book(question, then, waits))
+
+    def work_alone(self, name: str, work: Coroutine[Any, Any, None]) -> None:
+        """Do some work in the place of any other of that name."""
+        self.run_worker(work, group=name, exclusive=True)
 
     def _do_in_the_dark(self, *acts: AnyAct, then: Callable[[], None] | None) -> None:
         self._light.darkness.agree()
@@ -242,16 +260,26 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
             self._said = ""
             self.screen.query_one(Asking).ask(question)
 
-    async def _ask_book(self, question: AnyQuestion, then: Callable[[AnyAnswer], None]) -> None:
+    async def _ask_book(
+        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], waits: object | None
+    ) -> None:
         page = self.page
         try:
             answer = await self.link.ask(question)
         except Refused as refusal:
             self.say(f"No: {refusal.line}")
         else:
-            if self.page == page:  # nobody looks at that page any more
+            # Nobody may look at that page any more, or want to be asked.
+            if self.page == page and (waits is None or self._keys.fetches(waits)):
                 then(answer)
                 self.draw()
+        finally:
+            if waits is not None:
+                self.post_message(Fetched(waits))
+
+    async def on_fetched(self, fetched: Fetched) -> None:
+        """Give the keys that were kept meanwhile to the question that came of it."""
+        await self._keys.fetched(fetched.waits)
 
     async def _ask_bench(
         self,
@@ -270,7 +298,8 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
             done = self.link.do(last)
             await (asyncio.gather(*asked, done) if asked else done)
         except Refused as refusal:
-            if typed is not None and self._own_s() - asked_s < SAME_PRESS_S:
+            at_once = self._own_s() - asked_s < SAME_PRESS_S
+            if typed is not None and at_once and not self._is_asking:
                 self.ask(typed.question.again(typed.answer, refusal.line))
             else:
                 self.say(f"No: {refusal.line}")
@@ -286,40 +315,31 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
         return before_s is not None and now_s - before_s < SAME_PRESS_S
 
     def turn_to(self, page: PageName) -> None:
-        """Turn to a page, without the foot."""
-        if page != self.page:
+        """Turn to a page, without the foot; not under the hands of somebody who is asked something."""
+        if page != self.page and not self._is_asking:
             self.page = page
             self._said = ""
-            self.switch_screen(page)
-
-    def action_start_controller(self) -> None:
-        """Start a controller where none has answered for a while."""
-        if self.moment().may_start and not self._is_held("start"):
-            self.say("The controller is being started")
-            self.run_worker(self._start_it(), name="start", exclusive=True, group="start")
-
-    async def _start_it(self) -> None:
-        if self._start is None:
-            return
-        try:
-            await asyncio.to_thread(self._start)
-        except Refused as refusal:
-            self.say(f"No: {refusal.line}")
-        else:
-            self.say("The controller runs again; runs go on by themselves")
+            self._turning = self.switch_screen(page)
 
     # --- the screen itself ---
 
     async def on_event(self, event: events.Event) -> None:
         """Let a key that finds an idle screen black wake it, and do nothing else."""
-        if isinstance(event, events.InputEvent) and not event.is_forwarded:
-            own_s = self._own_s()
-            slept = self._light.blanking.is_black and not self._light.darkness.is_black(own_s)
-            self._light.blanking.wake(own_s)
-            if slept:
-                self.draw()
-                return
-        await super().on_event(event)
+        is_input = isinstance(event, events.InputEvent) and not event.is_forwarded
+        if is_input and self._light.wakes(self._own_s()):
+            self.draw()
+            return
+        if isinstance(event, events.Key) and not event.is_forwarded and isinstance(self.screen, Page):
+            await self._keys.press(event)
+        else:
+            await super().on_event(event)
+
+    async def _laid_page(self) -> Page:
+        """Return the page on top, once it has all its parts: a page that is turned to has none at first."""
+        if (turning := self._turning) is not None:
+            self._turning = None
+            await turning
+        return cast("Page", self.screen)
 
     def _ring(self) -> None:
         if isinstance(self._driver, RedDriver):
@@ -335,7 +355,9 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
         if not self._light.darkness.is_black(own_s):
             return
         for asking in self.screen.query(Asking):
-            asking.leave()
+            if asking.question is not None:
+                asking.leave()
+                self._keys.put_away()
         if isinstance(self.screen, HelpPage):
             self.pop_screen()
         self.turn_to("trays")
@@ -344,13 +366,11 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, App[None], inherit_bindings=F
 
     def action_help(self) -> None:
         """Open the Help page."""
-        self.push_screen(HelpPage())
+        self._turning = self.push_screen(HelpPage())
 
     def action_leave(self) -> None:
         """Leave the screen."""
         self.exit()
-
-    # --- faults ---
 
     def _handle_exception(self, error: Exception) -> None:
         """Keep the traceback in a file and end, without Textual's own coloured picture of it."""

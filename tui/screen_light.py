@@ -58,6 +58,12 @@ class ScreenLight:
         remember(brightness, self._state)
         return True
 
+    def wakes(self, now_s: float) -> bool:
+        """Take in that a key was pressed; return whether it wakes an idle screen, and does nothing else."""
+        slept = self.blanking.is_black and not self.darkness.is_black(now_s)
+        self.blanking.wake(now_s)
+        return slept
+
     def mind(self, now_s: float) -> bool:
         """Make the light what it has to be at ``now_s`` [s], and tell the gate; return whether it changed."""
         black, dim = self.darkness.is_black(now_s), self.darkness.is_dim(now_s)

@@ -60,7 +60,7 @@ def show(bench: Bench) -> BenchView:
         heater=show_heater(bench.upkeep.heater),
         plates=show_plates(bench.plates, lanes, bench.upkeep.light.safe_time_of),
         light_allowed=_light(lanes),
-        phrases=tuple(PhraseView(key=p.key, words=p.words) for p in vocabulary.phrases),
+        phrases=tuple(PhraseView(words=p.words) for p in vocabulary.phrases),
         devices=tuple(_device(bench, wired) for wired in bench.plan.wired),
         sounded=_sounded(bench),
         program=bench.plan.program,

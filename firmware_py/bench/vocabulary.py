@@ -1,4 +1,4 @@
-"""The words a person says with one key: marks of what is seen on a plate, and phrases for notes."""
+"""The words a person need not type: marks of what is seen on a plate, by key, and phrases for notes."""
 
 from __future__ import annotations
 
@@ -33,10 +33,13 @@ class MarkWord(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
 
 
 class Phrase(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """``[[phrase]]``: a note that one key says."""
+    """``[[phrase]]``: a note that is chosen by its number, in the order of the file.
+
+    ``key`` does nothing: a letter must not choose a phrase while somebody types. Older files may have it.
+    """
 
     words: Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
-    key: Key
+    key: Key | None = None
 
 
 class VocabularyText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -49,7 +52,7 @@ class VocabularyText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_f
         """Refuse what cannot be meant."""
         _all_different("mark", "name", [m.name for m in self.mark])
         _all_different("mark", "key", [m.key for m in self.mark])
-        _all_different("phrase", "key", [p.key for p in self.phrase])
+        _all_different("phrase", "words", [p.words for p in self.phrase])
         for role in ("appearance", "clearing"):
             named = [m.name for m in self.mark if m.role == role]
             if len(named) != 1:

@@ -187,11 +187,15 @@ def six_lanes() -> BenchView:
 
 
 class SampleLink:
-    """A line that shows what the test puts on it, and keeps what the screen asked for."""
+    """A line that shows what the test puts on it, and keeps what the screen asked for.
+
+    While ``waits_for`` is not set, nothing is answered.
+    """
 
     def __init__(self, *shown: BenchView | LinkLost) -> None:
         self.asked: list[AnyAct] = []
         self.refuses = ""
+        self.waits_for: asyncio.Event | None = None
         self.questions: list[AnyQuestion] = []
         self.book: Callable[[AnyQuestion], AnyAnswer] | None = None
         self._coming: asyncio.Queue[BenchView | LinkLost] = asyncio.Queue()
@@ -206,11 +210,17 @@ class SampleLink:
             yield await self._coming.get()
 
     async def do(self, act: AnyAct) -> None:
+        await self._wait()
         self.asked.append(act)
         if self.refuses:
             raise Refused(self.refuses)
 
+    async def _wait(self) -> None:
+        if self.waits_for is not None:
+            await self.waits_for.wait()
+
     async def ask(self, question: AnyQuestion) -> AnyAnswer:
+        await self._wait()
         self.questions.append(question)
         if self.book is None:
             raise Refused("there is no book to ask")

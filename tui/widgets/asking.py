@@ -9,9 +9,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from textwrap import wrap
 
-from textual import events
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import Vertical
+from textual.events import Key
 from textual.message import Message
 from textual.widgets import Input
 
@@ -19,9 +20,7 @@ from firmware_py.craft.refusal import Refused
 from tui.widgets.line import Line
 
 MOST_CHOICES = 9
-YES_KEYS = frozenset({"y", "Y"})
-# While words are typed, these would still reach the page.
-PAGE_KEYS = frozenset({"up", "down", "tab", "shift+tab"})
+YES, NO = "y", "n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +29,8 @@ class Question:
 
     ``choices`` make it a choice by number, or by ``choice_keys``, one for each; ``start`` a line to type,
     beginning so; neither, a yes. ``put_aside`` gets what was typed when the person leaves without an answer.
-    ``back`` gets what is typed, and asks for the line before. ``then`` may raise Refused: it is asked again,
+    ``back`` gets what is typed, and asks for the line before; ``list_instead`` asks for a choice instead;
+    what is typed is put aside. ``then`` may raise Refused: it is asked again,
     with the reason as ``no``. What stands in the line at first is taken by Enter as it is, and goes with the
     first letter typed; but the typing of a ``draft`` goes on at its end.
     """
@@ -42,6 +42,7 @@ class Question:
     put_aside: Callable[[str], None] = field(default=lambda _: None)
     choice_keys: tuple[str, ...] = ()
     back: Callable[[str], None] | None = None
+    list_instead: Callable[[], None] | None = None
     draft: bool = False
     no: str = ""
 
@@ -64,7 +65,7 @@ class Question:
             return (("a key", "as it says"), ("Escape", "leave it"))
         if self.choices:
             return ((f"1-{len(self.choices)}", "choose"), ("Escape", "leave it"))
-        return (("Y", "yes"), ("any other key", "no"))
+        return (("Y", "yes"), ("N Escape", "no"))
 
     @property
     def rows(self) -> int:
@@ -79,7 +80,17 @@ class Question:
             if kept
             else (("Enter", "done"),)
         )
-        return (*enter, *before, ("Escape", "leave it"))
+        instead = (("↓", "ready-made phrases"),) if self.list_instead is not None else ()
+        return (*enter, *before, *instead, ("Escape", "leave it"))
+
+
+# What the keys without a sign do in a line: the field's own, but for Enter, which is an answer.
+IN_LINE = {
+    key: binding.action
+    for binding in Input.BINDINGS
+    if isinstance(binding, Binding) and binding.action != "submit"
+    for key in binding.key.split(",")
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +103,13 @@ class Typed:
 
 class _Answer(Input):
     """A line to type in. What stands there at first goes with the first letter; backwards sign by sign."""
+
+    def write(self, sign: str) -> None:
+        """Put a sign where the line is being written."""
+        if self.selection.is_empty:
+            self.insert_text_at_cursor(sign)
+        else:
+            self.replace(sign, *self.selection)
 
     def action_delete_left(self) -> None:
         """Delete the last sign."""
@@ -159,35 +177,44 @@ class Asking(Vertical, can_focus=True):
             question.put_aside(self.query_one(Input).value)
         self._close()
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Take what was typed."""
-        event.stop()
-        self._answered(event.value)
+    @property
+    def takes_text(self) -> bool:
+        """Get whether a line to type in is open."""
+        return self.question is not None and self.question.start is not None
 
-    def on_key(self, event: events.Key) -> None:
-        """Take a choice or a yes; Escape leaves; no other key reaches the page meanwhile."""
-        question = self.question
+    async def type(self, key: Key) -> None:
+        """Take a key of somebody who types: signs, what moves in the line, and what leaves it."""
+        question, answer = self.question, self.query_one(_Answer)
         if question is None:
             return
-        if event.key == "escape":
+        if key.is_printable and key.character is not None:
+            answer.write(key.character)
+        elif key.key == "enter":
+            self._answered(answer.value)
+        elif key.key == "escape":
             self.leave()
-        elif question.start is not None:
-            if event.key not in PAGE_KEYS:
-                return
-            if event.key == "up" and question.back is not None:
-                self._go_back(question.back)
-        elif question.choices:
-            self._choose(question, event.key)
-        elif event.key in YES_KEYS:
-            self._answered("yes")
-        else:
+        elif key.key == "up" and question.back is not None:
+            self._go_back(question.back)
+        elif key.key == "down" and question.list_instead is not None:
             self.leave()
-        event.stop()
-        event.prevent_default()
+            question.list_instead()
+        elif key.key in IN_LINE:
+            await self.app.run_action(IN_LINE[key.key], answer)
 
-    def _choose(self, question: Question, key: str) -> None:
-        if key in question.by_key:
+    def take(self, key: str) -> bool:
+        """Take a key for a choice or a yes; return whether it answered, or left, what is asked."""
+        question = self.question
+        if question is None:
+            return False
+        if key == "escape" or (not question.choices and key == NO):
+            self.leave()
+        elif not question.choices and key == YES:
+            self._answered("yes")
+        elif key in question.by_key:
             self._answered(question.by_key[key])
+        else:
+            return False
+        return True
 
     def _answered(self, answer: str) -> None:
         question, self.question = self.question, None

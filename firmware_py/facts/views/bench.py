@@ -46,9 +46,8 @@ class ProbeView(Fact, frozen=True, kw_only=True):
 
 
 class PhraseView(Fact, frozen=True, kw_only=True):
-    """A note that one key says."""
+    """A note that is chosen by its number."""
 
-    key: str
     words: str
 
 

@@ -13,6 +13,7 @@ from textual.pilot import Pilot
 from tests.tui.sample_bench import SampleLink
 from tui.pages.shared.page_names import PageName
 from tui.screen import EmbertrayScreen
+from tui.typing_guard import TypingGuard
 
 # A key is handled by the page, may open a form, which is mounted, focused, and then drawn: each is a round.
 ROUNDS = 4
@@ -30,8 +31,13 @@ class Stage:
     async def press(self, *keys: str) -> None:
         """Press keys one after the other, each when the one before has done its work."""
         for key in keys:
-            self.screen.post_message(_pressed(key))
+            self.screen.post_message(key_pressed(key))
             await self.settle()
+
+    def rest(self) -> None:
+        """Let no key be near the one before: as after a second in which nobody touches a key."""
+        self.screen._pressed.clear()
+        self.screen._keys._guard = TypingGuard()
 
     async def show(self, *views) -> None:
         for view in views:
@@ -63,7 +69,8 @@ class Stage:
         return "\n".join("".join(segment.text for segment in row) for row in self.segments())
 
 
-def _pressed(key: str) -> Key:
+def key_pressed(key: str) -> Key:
+    """The event of a key by its name, or by the sign it types."""
     sign = SIGNS.get(key, key if len(key) == 1 else None)
     return Key(_character_to_key(key) if len(key) == 1 else key, sign)
 

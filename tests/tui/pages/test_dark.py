@@ -56,7 +56,7 @@ async def test_a_question_a_toast_or_a_page_that_stood_open_lights_nothing(tmp_p
             on.screen.notify("a toast")
             await on.press("n", "o", "h", "0", "plus", "t")
             assert_black(on)
-            on.screen._pressed.clear()
+            on.rest()
             await on.press("p")
             assert on.link.asked[-1] == Pull(lane=1), keys
 
@@ -108,6 +108,7 @@ async def test_a_person_is_told_the_way_back_before_a_plate_without_light_is_ope
         await on.press("y")
         assert [act for act in on.link.asked if isinstance(act, OpenRun)]
         on.link.asked.clear()
+        on.rest()
         await on.press("o", "1", "x", "enter")
         assert len(on.link.asked) == 1
 

@@ -59,6 +59,7 @@ KEYS: tuple[KeyUse, ...] = (
         _temperature,
         "a plate on the bench",
         "Say a bath's temperature as you read it (19.4, or 67 F), while no probe speaks.",
+        types=True,
     ),
     KeyUse(
         ("p",),

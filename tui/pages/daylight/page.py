@@ -32,6 +32,14 @@ if TYPE_CHECKING:
 DAY = range(8, 17)
 
 
+class _FittedLine(Line):
+    """Text that is cut to the width it has: what was not shown has none, and is drawn once it gets one."""
+
+    def on_resize(self) -> None:
+        """Ask for the page to be drawn."""
+        self.post_message(Page.Laid())
+
+
 class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
     """Camera exposure by daylight."""
 
@@ -47,12 +55,12 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
     def middle(self) -> Iterable[Widget]:
         """Give what is said, the large result, and the table."""
         with Horizontal(id="body"):
-            yield Line(id="said")
+            yield _FittedLine(id="said")
             with Vertical(id="result"):
                 yield Line(id="what")
                 yield BigTime(id="time")
-                yield Line(id="told")
-        yield Line(id="day")
+                yield _FittedLine(id="told")
+        yield _FittedLine(id="day")
 
     def on_screen_resume(self) -> None:
         """Ask the book anew what it has learned of the box: plates have been judged meanwhile."""
@@ -119,8 +127,6 @@ class DaylightPage(DaylightDeeds, Page, inherit_bindings=False):
         shown = self.table_from >= 0
         if day.display != shown:
             body.display, day.display = not shown, shown
-            # What is shown now has no width yet.
-            self.call_after_refresh(self.redraw)
         if shown:
             rest = table[step:]
             more = [*rest[: rows - 1], "D: further down"] if len(rest) > rows else rest

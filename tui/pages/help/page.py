@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
-from textual import events
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
@@ -35,13 +34,13 @@ class HelpPage(Page):
         """Give the table of keys."""
         yield VerticalScroll(Line(id="help"), id="help_body")
 
-    def on_key(self, event: events.Key) -> None:
+    def take_key(self, key: str, sign: str) -> bool:  # noqa: ARG002 - any key will do
         """Go back on any key that does not scroll."""
-        if event.key in SCROLLING:
-            return
-        event.stop()
+        if key in SCROLLING:
+            return False
         if self.is_current:  # a second key may come before the page has gone
             self.dismiss()
+        return True
 
     def draw(self, moment: Moment) -> None:
         """Draw the table for the width of the screen."""

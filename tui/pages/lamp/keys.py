@@ -72,6 +72,7 @@ KEYS: tuple[KeyUse, ...] = (
         _on_print(lambda _: "base"),
         "a print",
         "Set the base time: what the whole sheet gets, in seconds of full light.",
+        types=True,
     ),
     KeyUse(
         ("t",),
@@ -80,6 +81,7 @@ KEYS: tuple[KeyUse, ...] = (
         _on_print(lambda _: "test strip"),
         "a print",
         "Plan a test strip; the page leads you patch by patch.",
+        types=True,
     ),
     KeyUse(
         ("u",),
@@ -88,6 +90,7 @@ KEYS: tuple[KeyUse, ...] = (
         _on_print(lambda _: "burn"),
         "a print",
         "Burn a place: how many stops more, and where (1/2 sky).",
+        types=True,
     ),
     KeyUse(
         ("r",),
@@ -96,6 +99,7 @@ KEYS: tuple[KeyUse, ...] = (
         _on_print(lambda _: "repeats"),
         "a print",
         "Say how many more prints are wanted.",
+        types=True,
     ),
     KeyUse(
         ("a",),
@@ -112,6 +116,7 @@ KEYS: tuple[KeyUse, ...] = (
         lambda _: "",
         "a print",
         "Write a remark on the print, or on the last one. Nothing can be typed while paper gets light.",
+        types=True,
     ),
     KeyUse(
         ("m",),

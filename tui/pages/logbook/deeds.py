@@ -116,13 +116,13 @@ class LogbookDeeds(AtDesk):
     def _show_run(self, page: PageOpened) -> None:
         self.page, self.leaf = page, "run"
 
-    def _open(self, then: Callable[[PageOpened], None]) -> None:
+    def _open(self, then: Callable[[PageOpened], None], *, asks: bool = False) -> None:
         def take(answer: AnyAnswer) -> None:
             if isinstance(answer, PageOpened):
                 then(answer)
 
         if self.run is not None:
-            self.desk.look_up(OpenPage(run=self.run.run_id), take)
+            self.desk.look_up(OpenPage(run=self.run.run_id), take, asks=asks)
 
     def action_back(self) -> None:
         """Back to the list."""
@@ -147,7 +147,7 @@ class LogbookDeeds(AtDesk):
 
     def action_verdict(self) -> None:
         """Ask how the plate of the run that is chosen came out."""
-        self._open(self._judge)
+        self._open(self._judge, asks=True)
 
     def _judge(self, page: PageOpened) -> None:
         if page.run.sheet == "paper":

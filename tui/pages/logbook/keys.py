@@ -30,6 +30,7 @@ KEYS: tuple[KeyUse, ...] = (
         always("verdict"),
         "a run that is over",
         "Judge its plate, dry or by its print: density, contrast, fog, faults, measures. The last counts.",
+        types=True,
     ),
     KeyUse(
         ("a",),

@@ -60,6 +60,7 @@ KEYS: tuple[KeyUse, ...] = (
         "a plate that was loaded",
         "Write down its exposure, line by line. Enter keeps what stands there: that of the side before. "
         "A letter writes anew; ↑ is the line before; Escape leaves it all as it was.",
+        types=True,
     ),
     KeyUse(
         ("o",),

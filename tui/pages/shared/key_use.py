@@ -15,7 +15,8 @@ class KeyUse:
     """A key (its names for Textual), what it is called on screen, the act behind it, and the words for both.
 
     ``brief`` gives the few words for the foot of the page, or nothing where the key does not hold;
-    ``where`` and ``help`` are what the Help page says. A ``numbered`` act is told which key it was.
+    ``where`` and ``help`` are what the Help page says. A ``numbered`` act is told which key it was. One that
+    ``types`` asks for a line to type: where it is refused, what is typed all the same does nothing.
     """
 
     keys: tuple[str, ...]
@@ -25,6 +26,7 @@ class KeyUse:
     where: str
     help: str
     numbered: bool = False
+    types: bool = False
 
 
 def always(words: str) -> Callable[[Moment], str]:

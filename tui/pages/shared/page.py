@@ -83,9 +83,24 @@ class Page(Screen[None], inherit_bindings=False):
         return self.is_mounted and self.query_one("#keys").size.width > 0
 
     @property
+    def asking(self) -> Asking:
+        """Get the strip in which this page asks."""
+        return self.query_one(Asking)
+
+    @property
     def is_asking(self) -> bool:
         """Get whether a question is open."""
         return any(asking.question is not None for asking in self.query(Asking))
+
+    @property
+    def typing_keys(self) -> frozenset[str]:
+        """Get the keys that ask for a line to type."""
+        uses = keys_on(self.desk.moment().page)
+        return frozenset(key for use in uses if use.types for key in use.keys)
+
+    def take_key(self, key: str, sign: str) -> bool:  # noqa: ARG002 - a page without keys of the bench's own
+        """Take a key that no table of keys has, and return whether it was one; ``sign`` is what it types."""
+        return False
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any
         """Allow no act while something is asked: a key may have been on its way before the question was."""

@@ -110,9 +110,8 @@ class TrayDeeds(Deeds):
                 self._drafts[lane.run_id] = text
 
             draft, view = self._drafts.get(lane.run_id, ""), self.desk.view
-            typing = asks.note_question(lane, draft, self.desk.do, keep)
             phrases = view.phrases if view is not None else ()
-            self.desk.ask(asks.phrase_question(lane, phrases, typing, self.desk) if phrases else typing)
+            self.desk.ask(asks.note_question(lane, draft, self.desk, keep, phrases))
 
         self._with_lane(note)
 

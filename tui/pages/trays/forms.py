@@ -74,37 +74,30 @@ def plate_question(view: BenchView, routine: str, do: Do) -> Question:
     return Question(words, named, start="")
 
 
-def note_question(lane: LaneView, draft: str, do: Do, keep: Callable[[str], None]) -> Question:
-    """Ask for a remark, beginning with what was put aside before."""
+def note_question(
+    lane: LaneView, draft: str, desk: Desk, keep: Callable[[str], None], phrases: Sequence[PhraseView]
+) -> Question:
+    """Ask for a remark, beginning with what was put aside before; the down key offers ``phrases`` instead."""
 
     def written(text: str) -> None:
         keep("")
         if printable(text):
-            do(Note(text=printable(text), lane=lane.lane))
+            desk.do(Note(text=printable(text), lane=lane.lane))
 
-    words = f"Note for {printable(lane.plate)}, then Enter:"
-    return Question(words, written, start=draft, draft=True, put_aside=keep)
-
-
-TYPE_IT = "type it"
-
-
-def phrase_question(lane: LaneView, phrases: Sequence[PhraseView], typing: Question, desk: Desk) -> Question:
-    """Ask for a note that one key says; Enter asks for one to be typed."""
-
-    def said(words: str) -> None:
-        if words == typed:
-            desk.ask(typing)
-        else:
-            desk.do(Note(text=words, lane=lane.lane))
-
-    typed = f"{TYPE_IT}, going on with {printable(typing.start)[:20]!r}" if typing.start else TYPE_IT
     return Question(
-        f"Note for {printable(lane.plate)}. Its key, or Enter to type it:",
-        said,
-        choices=(typed, *(phrase.words for phrase in phrases)),
-        choice_keys=("enter", *(phrase.key for phrase in phrases)),
+        f"Note for {printable(lane.plate)}, then Enter:",
+        written,
+        start=draft,
+        draft=True,
+        put_aside=keep,
+        list_instead=(lambda: desk.ask(_phrase_question(lane, phrases, desk))) if phrases else None,
     )
+
+
+def _phrase_question(lane: LaneView, phrases: Sequence[PhraseView], desk: Desk) -> Question:
+    """Ask for a note by number: no letter chooses one, so that nothing typed can."""
+    deeds = {phrase.words: partial(desk.do, Note(text=phrase.words, lane=lane.lane)) for phrase in phrases}
+    return choice(f"Note for {printable(lane.plate)}. Its number:", deeds, desk.ask)
 
 
 def temperature_question(lane: LaneView, do: Do) -> Question:

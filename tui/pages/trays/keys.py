@@ -132,9 +132,11 @@ KEYS: tuple[KeyUse, ...] = (
         "note",
         _in(OPEN_STATES + " ended", "note"),
         "a tray",
-        "Write a remark into the run: one key for a phrase of your list, or Enter and type it. "
+        "Write a remark into the run; every sign goes into the line until Enter or Escape. "
+        "↓ offers the phrases of your list by number instead. "
         "Escape puts what is typed aside; N brings it back. "
         "Cues go on meanwhile and nothing typed is lost.",
+        types=True,
     ),
     KeyUse(
         ("t",),
@@ -143,6 +145,7 @@ KEYS: tuple[KeyUse, ...] = (
         _of_lane(_temperature),
         "a tray",
         "Say the bath's temperature as you read it (19.4, or 67 F), while no probe speaks.",
+        types=True,
     ),
     KeyUse(
         ("w",),
@@ -151,6 +154,7 @@ KEYS: tuple[KeyUse, ...] = (
         _in("interrupted", "how long it lay"),
         "an interrupted run",
         "Say how many minutes the plate lay in its bath while the bench was away.",
+        types=True,
     ),
     KeyUse(("o",), "O", "open_run", always("open a run"), "always", "Open a run: a routine and a plate."),
     KeyUse(

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import ClassVar
 
-from textual import events
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
@@ -61,10 +60,9 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         for name in ("foot", "seen", "marks"):
             self.line(name).display = not event.open
 
-    def on_key(self, event: events.Key) -> None:
+    def take_key(self, key: str, sign: str) -> bool:  # noqa: ARG002 - a mark's key is its sign
         """Make the mark whose own key was pressed, where the page has no other use for that key."""
-        if not self.is_asking and event.character is not None and self.mark_by(event.character):
-            event.stop()
+        return bool(sign) and self.check_action("mark", ()) is True and self.mark_by(sign)
 
     def draw(self, moment: Moment) -> None:
         """Draw what has changed."""

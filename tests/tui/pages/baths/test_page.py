@@ -126,7 +126,7 @@ async def test_keys_ask_the_bench(tmp_path):
                 await on.show(view)
                 page._chosen = ""
                 on.link.asked.clear()
-                on.screen._pressed.clear()
+                on.rest()
                 await on.press(*keys.split())
                 assert on.link.asked == asked, keys
                 await on.press("escape")

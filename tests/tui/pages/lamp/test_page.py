@@ -174,7 +174,7 @@ async def test_keys_ask_the_bench(tmp_path):
             for keys, view, asked in CASES:
                 await on.show(view)
                 on.link.asked.clear()
-                on.screen._pressed.clear()
+                on.rest()
                 await on.press(*keys.split())
                 assert on.link.asked == asked, keys
 

@@ -95,6 +95,7 @@ async def test_two_runs_are_compared_and_what_can_not_be_is_said(tmp_path, shelf
 
         text = await opened(on, shelf, "f backspace backspace backspace d u s k enter", "v")
         assert "a plate is judged when it is dry" in text
+        on.rest()
         assert "of no box" in await opened(on, shelf, "a")
 
         def refuse(question):

@@ -167,7 +167,7 @@ async def test_before_any_view_no_bench_is_in_sight(tmp_path):
 
 
 LETTERS: dict[str, Any] = {"mark_keys": ("5", "6", "p", "7", "z")}
-PHRASES = (PhraseView(key="d", words="looks dense"), PhraseView(key="l", words="looks thin"))
+PHRASES = (PhraseView(words="looks dense"), PhraseView(words="looks thin"))
 WATER = WashView(water=1, waters=6, change_due_s=NOW_S - 1.0)
 CASES = [
     ("p", bench(lane()), [Pull(lane=1)]),
@@ -180,7 +180,7 @@ CASES = [
     ("s", bench(lane()), [SwitchSafelight(on=False)]),
     ("c y", bench(fixing(1)), [CutShort(lane=1)]),
     ("c n", bench(fixing(1)), []),
-    ("c enter", bench(fixing(1)), []),
+    ("c enter escape", bench(fixing(1)), []),
     ("a y", bench(lane()), [Abandon(lane=1)]),
     ("a escape", bench(lane()), []),
     ("t 1 9 , 5 enter", bench(lane()), [SayTemperature(bath_degC=19.5, lane=1)]),
@@ -198,8 +198,8 @@ CASES = [
     ("p", bench(lane(**LETTERS)), [Pull(lane=1)]),
     ("m p", bench(lane(**LETTERS)), [Mark(what="shadow detail shows", lane=1)]),
     ("5", bench(lane(**LETTERS)), [Mark(what="image appears", lane=1)]),
-    ("n l", bench(lane(), phrases=PHRASES), [Note(text="looks thin", lane=1)]),
-    ("n enter x enter", bench(lane(), phrases=PHRASES), [Note(text="x", lane=1)]),
+    ("n down 2", bench(lane(), phrases=PHRASES), [Note(text="looks thin", lane=1)]),
+    ("n x 2 d enter", bench(lane(), phrases=PHRASES), [Note(text="x2d", lane=1)]),
     ("enter", bench(fixing(1, wash=WATER)), [ChangeWater(lane=1)]),
     ("down", bench(lane()), []),
     ("escape", bench(lane()), []),
@@ -213,7 +213,7 @@ async def test_keys_ask_the_bench(tmp_path):
             for keys, view, asked in CASES:
                 await on.show(view)
                 on.link.asked.clear()
-                on.screen._pressed.clear()
+                on.rest()
                 await on.press(*keys.split())
                 assert [same_degrees(act) for act in on.link.asked] == asked, keys
 
