@@ -62,7 +62,9 @@ class Matter:
     slot: str = ""
 
 
-_DAMAGE = "The rest of the book is whole and in use."
+_DAMAGE = (
+    "The rest of the book is whole and in use. `embertray logbook rebuild --leave-out` leaves this one out."
+)
 _MATTERS: dict[Kind, Matter] = {
     "bath outside window": Matter(
         "… has … degC; … wants … degC",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from firmware_py.craft.refusal import Refused
+
 SheetName = Literal["plate", "paper"]
 StepKind = Literal["soak", "develop", "rinse", "stop", "fix", "clear", "wash", "wet", "dry"]
 # What may end a development: the equivalent time, the first appearance times a factor, a person's eye.
@@ -12,6 +14,10 @@ EndKind = Literal["time", "appearance", "inspection"]
 # How long a fixer is wanted: until the plate is clear, twice that, or as long again as it took before.
 Clearing = Literal["once", "twice", "again"]
 Light = Literal["safelight", "dark", "white"]
+
+# What a kept routine may say at all. What a routine file may say is narrower, and stands where it is read.
+COLDEST_DEGC, HOTTEST_DEGC = -100.0, 300.0
+SHORTEST_S, LONGEST_S = 1e-3, 1e7
 
 APPEARANCE_MARK = "image appears"
 CLEARING_MARK = "plate is clear"
@@ -41,6 +47,19 @@ class Development:
     ceiling_s: float | None = None
     longest_s: float | None = None
 
+    def __post_init__(self) -> None:
+        """Refuse numbers with which nothing can be calculated."""
+        _within("target_s", self.target_s, SHORTEST_S, LONGEST_S)
+        for name in ("reference_degC", "low_degC", "high_degC"):
+            _within(name, getattr(self, name), COLDEST_DEGC, HOTTEST_DEGC)
+        _within("ln_per_K", self.ln_per_K, -1.0, 1.0)
+        for bath_degC, time_s in self.table:
+            _within("table", bath_degC, COLDEST_DEGC, HOTTEST_DEGC)
+            _within("table", time_s, SHORTEST_S, LONGEST_S)
+        _within("factor", self.factor, 0.1, 1000.0)
+        _within("ceiling_s", self.ceiling_s, SHORTEST_S, LONGEST_S)
+        _within("longest_s", self.longest_s, SHORTEST_S, LONGEST_S)
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -64,6 +83,14 @@ class Step:
     changes: int = 1
     light: Light = "safelight"
 
+    def __post_init__(self) -> None:
+        """Refuse numbers with which nothing can be calculated."""
+        _within("time_s", self.time_s, 0.0, LONGEST_S)
+        _within("low_degC", self.low_degC, COLDEST_DEGC, HOTTEST_DEGC)
+        _within("high_degC", self.high_degC, COLDEST_DEGC, HOTTEST_DEGC)
+        _within("agitate_every_s", self.agitate_every_s, SHORTEST_S, LONGEST_S)
+        _within("changes", self.changes, 1, 1000)
+
 
 @dataclass(frozen=True, slots=True)
 class Routine:
@@ -83,3 +110,8 @@ class Routine:
     clearing_mark: str = CLEARING_MARK
     sheet: SheetName = "plate"
     foot_marks: tuple[str, ...] = ()
+
+
+def _within(name: str, value: float | None, low: float, high: float) -> None:
+    if value is not None and not low <= value <= high:
+        raise Refused(f"{value:g}", where=name, allowed=f"{low:g} to {high:g}")

@@ -122,8 +122,11 @@ def _judged(connection: sqlite3.Connection, which: Which, exposed_stops: Exposed
         "AND rehearsal = ? AND equivalent_s > 0 AND ended <> 'abandoned' ORDER BY place DESC LIMIT ?"
     )
     for (run_id,) in connection.execute(query, (*which, MOST)).fetchall():
-        record = RunRecord.replay(entries_of(connection, run_id))
-        came = outcome(record)
+        try:
+            record = RunRecord.replay(entries_of(connection, run_id))
+            came = outcome(record)
+        except Refused:  # a damaged run says nothing; `verify` names it
+            continue
         if came.equivalent_s is None or came.reference_degC is None:
             continue
         # A used bath was given more time for the same: what a fresh one would have needed is what counts.

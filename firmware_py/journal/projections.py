@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
 from typing import NamedTuple
 
 from firmware_py.craft.refusal import Refused
@@ -14,6 +15,21 @@ from firmware_py.journal.reading import entries_of, first_kind_of, subjects_of
 from firmware_py.journal.refused import JournalRefused
 
 _KEPT = 64  # runs, prints, plates and sessions kept at hand between two appends
+
+
+class RowFault(NamedTuple):
+    """A row that is not what its events replay to: of which kind of subject, of which one, and what."""
+
+    kind: Table
+    subject: str
+    what: str
+
+
+class Rebuilt(NamedTuple):
+    """How many rows were made anew, and which subjects got none since they cannot be replayed."""
+
+    rows: int
+    left_out: list[RowFault]
 
 
 class Projections:
@@ -33,7 +49,8 @@ class Projections:
             followed = self._applied(entry)
             if followed is not None and last_telling.get(entry.subject) == entry.number:
                 kind, record = followed
-                kind.put(self._connection, record)
+                with _as_refusals():
+                    kind.put(self._connection, record)
         self._let_go()
 
     def forget(self) -> None:
@@ -44,34 +61,47 @@ class Projections:
         """Make the tables anew if they come from a program that made them otherwise."""
         found = dict(self._connection.execute("SELECT name, version FROM projection").fetchall())
         if found != {kind.table: kind.version for kind in FOLLOWED}:
-            self.rebuild()
+            self.rebuild(leave_out=True)
 
-    def rebuild(self) -> int:
-        """Make all tables anew from the events, in one transaction; return the number of their rows."""
+    def rebuild(self, *, leave_out: bool = False) -> Rebuilt:
+        """Make all tables anew from the events, in one transaction.
+
+        A subject that cannot be replayed is refused by its name; with ``leave_out`` it gets no row, so that
+        nothing shows it any more, and its events stay. Raises `JournalRefused`.
+        """
         self.forget()
         self._connection.execute("BEGIN IMMEDIATE")
         try:
-            rows = sum(self._refill(kind) for kind in FOLLOWED)
+            broken: list[RowFault] = []
+            rows = sum(self._refill(kind, broken) for kind in FOLLOWED)
+            if not leave_out:
+                _require_none(broken)
             self._connection.execute("COMMIT")
         except BaseException:
             if self._connection.in_transaction:
                 self._connection.execute("ROLLBACK")
             raise
-        return rows
+        return Rebuilt(rows, broken)
 
-    def _refill(self, kind: Followed) -> int:
+    def _refill(self, kind: Followed, broken: list[RowFault]) -> int:
+        """Make the rows of a kind anew and return how many; what cannot be is added to ``broken``."""
         for table in kind.tables:
             self._connection.execute(f"DELETE FROM {table}")  # noqa: S608 - constants
-        subjects = subjects_of(self._connection, kind.first)
-        for subject in subjects:
-            kind.refill(self._connection, entries_of(self._connection, subject))
+        rows = 0
+        for subject in subjects_of(self._connection, kind.first):
+            try:
+                with _as_refusals():
+                    kind.refill(self._connection, entries_of(self._connection, subject))
+                rows += 1
+            except Refused as refused:
+                broken.append(RowFault(kind.table, subject, f"it can not be replayed: {refused}"))
         version = (kind.table, kind.version)
         self._connection.execute("INSERT OR REPLACE INTO projection VALUES (?, ?)", version)
-        return len(subjects)
+        return rows
 
     def _applied(self, entry: Entry) -> tuple[Followed, Record] | None:
         """Return what ``entry`` belongs to, with it taken in, or None where nothing is followed."""
-        try:
+        with _as_refusals():
             for kind in FOLLOWED:
                 if type(entry.event).__name__ == kind.first:
                     self._records[entry.subject] = (kind, kind.begin(entry))
@@ -79,8 +109,6 @@ class Projections:
             followed = self._record(entry.subject)
             if followed is not None:
                 followed[1].apply(entry)
-        except Refused as refused:
-            raise JournalRefused(refused.what, where=refused.where, allowed=refused.allowed) from refused
         return followed
 
     def _record(self, subject: str) -> tuple[Followed, Record] | None:
@@ -103,12 +131,25 @@ def _is_telling(entry: Entry) -> bool:
     return all(kind.is_telling(entry) for kind in FOLLOWED)
 
 
-class RowFault(NamedTuple):
-    """A row that is not what its events replay to: of which kind of subject, of which one, and what."""
+@contextmanager
+def _as_refusals() -> Iterator[None]:
+    """Have the journal refuse what a fold refuses, or cannot calculate."""
+    try:
+        yield
+    except Refused as refused:
+        raise JournalRefused(refused.what, where=refused.where, allowed=refused.allowed) from refused
+    except ArithmeticError as error:
+        raise JournalRefused(f"it can not be calculated: {error}") from error
 
-    kind: Table
-    subject: str
-    what: str
+
+def _require_none(broken: Sequence[RowFault]) -> None:
+    if not broken:
+        return
+    first = broken[0]
+    more = f", and {len(broken) - 1} more" if len(broken) > 1 else ""
+    raise JournalRefused(
+        f"{first.what}{more}", where=f"{first.kind} {first.subject}", allowed="`--leave-out` lists the others"
+    )
 
 
 def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> Iterator[RowFault]:
@@ -125,6 +166,7 @@ def faults(connection: sqlite3.Connection, leave_out: Collection[str] = ()) -> I
 
 def _faults_of(kind: Followed, connection: sqlite3.Connection, subject: str) -> list[str]:
     try:
-        return kind.faults(connection, entries_of(connection, subject))
+        with _as_refusals():
+            return kind.faults(connection, entries_of(connection, subject))
     except Refused as refused:
         return [f"it can not be replayed: {refused}"]

@@ -45,7 +45,10 @@ class PulledPlates:
 
 def _found(reader: JournalReader, box: str, developer: str, *, rehearsal: bool) -> Iterator[float]:
     for *columns, equivalent_s in reader.connection.execute(_QUERY, (rehearsal, box, MOST)):
-        opened = entry_of(Row._make(columns)).event
+        try:
+            opened = entry_of(Row._make(columns)).event
+        except JournalRefused:  # a damaged run says nothing; `verify` names it
+            continue
         if isinstance(opened, RunOpened) and developer in _developers(opened):
             yield float(equivalent_s)
 

@@ -16,7 +16,7 @@ from firmware_py.journal.connect import make_folder, open_for_writing
 from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
 from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints
-from firmware_py.journal.projections import Projections
+from firmware_py.journal.projections import Projections, Rebuilt
 from firmware_py.journal.reading import entries_of, refusing, rows_of, subjects_of
 from firmware_py.journal.refused import TROUBLES, JournalRefused, is_no_room, refusal_of
 from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, followed, proven, row_of
@@ -178,11 +178,11 @@ class Journal:
             return refused.line
         return ""
 
-    def rebuild(self) -> int:
-        """Make the tables that follow from the events anew; return the number of their rows."""
+    def rebuild(self, *, leave_out: bool = False) -> Rebuilt:
+        """Make the tables that follow from the events anew, as `Projections.rebuild` does."""
         with self._turn, refusing(self.path):
             self._require_open()
-            return self._projections.rebuild()
+            return self._projections.rebuild(leave_out=leave_out)
 
     def last_number(self, subject: str) -> int:
         """Return the number of the last event of ``subject``, 0 for an unknown one."""

@@ -23,7 +23,18 @@ First = TypeVar("First", bound=Event)
 
 
 def replayed(begin: Callable[[ev.Entry], One], entries: Iterable[ev.Entry], what: str) -> One:
-    """Return the subject that these entries, in order, amount to; ``what`` names its kind."""
+    """Return the subject that these entries, in order, amount to; ``what`` names its kind.
+
+    Numbers of which each is allowed, but with which nothing can be calculated, are refused like any other
+    entry that cannot be: one such subject must not take the others' view away.
+    """
+    try:
+        return _folded(begin, entries, what)
+    except ArithmeticError as error:
+        raise Refused(f"a {what} that cannot be calculated: {error}") from error
+
+
+def _folded(begin: Callable[[ev.Entry], One], entries: Iterable[ev.Entry], what: str) -> One:
     rest = iter(entries)
     first = next(rest, None)
     if first is None:

@@ -192,7 +192,7 @@ def test_rows_follow_every_single_event_and_answer_what_is_asked(tmp_path: Path)
         ]
         assert len(journal.look(lambda c: newest_plates(c, exposed=True))) == 1
         assert [row.plate_id for row in journal.look(lambda c: plates_of_run(c, "run 1"))] == [P]
-        assert journal.rebuild() == 4
+        assert journal.rebuild().rows == 4
         assert list(journal.look(faults)) == []
     assert verify(tmp_path / "journal.db").faults == []
 

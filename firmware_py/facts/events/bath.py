@@ -7,6 +7,7 @@ released is never changed. No age is kept, only days: a wrong wall clock can be 
 from __future__ import annotations
 
 from firmware_py.craft.formula import Kind
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 
@@ -23,32 +24,36 @@ class BathMade(Event, frozen=True, kw_only=True, tag="BathMade"):
     formula: str
     title: str
     kind: Kind
-    volume_ml: float
+    volume_ml: q.Volume
     made_utc: str
     rehearsal: bool
-    cm2_per_l: float | None = None
+    cm2_per_l: q.SomeArea | None = None
     capacity_source: str = ""
-    keeps_s: float | None = None
+    keeps_s: q.SomeSeconds | None = None
     keeping_source: str = ""
-    longer_percent: float | None = None
-    longer_every_cm2_per_l: float | None = None
-    fresh_clearing_s: float | None = None
-    works_at_degC: float | None = None
+    longer_percent: q.Percent | None = None
+    longer_every_cm2_per_l: q.SomeArea | None = None
+    fresh_clearing_s: q.SomeSeconds | None = None
+    works_at_degC: q.Degrees | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a moment that is none."""
+        q.require_moment(self.made_utc, "made_utc")
 
 
 class BathUsed(Event, frozen=True, kw_only=True, tag="BathUsed"):
     """A plate of a run, or all the plates of its tray, ``area_cm2`` [cm²], went into the bath in a step."""
 
     run_id: str
-    step: int
-    area_cm2: float
+    step: q.Count
+    area_cm2: q.Area
     plate: str
 
 
 class BathClearingSeen(Event, frozen=True, kw_only=True, tag="BathClearingSeen"):
     """A plate cleared in ``clearing_s`` [s]; ``fresh`` where that is the time of the fresh bath."""
 
-    clearing_s: float
+    clearing_s: q.SomeSeconds
     fresh: bool = False
     run_id: str | None = None
 
@@ -58,11 +63,15 @@ class BathDated(Event, frozen=True, kw_only=True, tag="BathDated"):
 
     made_utc: str
 
+    def __post_init__(self) -> None:
+        """Refuse a moment that is none."""
+        q.require_moment(self.made_utc, "made_utc")
+
 
 class BathWarmthSet(Event, frozen=True, kw_only=True, tag="BathWarmthSet"):
     """The person set the temperature [degC] that the heater shall give this bath."""
 
-    works_at_degC: float
+    works_at_degC: q.Degrees
 
 
 class BathDiscarded(Event, frozen=True, kw_only=True, tag="BathDiscarded"):

@@ -7,6 +7,7 @@ benches that used the same holder can still be brought together.
 
 from __future__ import annotations
 
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 from firmware_py.facts.events.plate import Sensitivity
 
@@ -23,10 +24,14 @@ class BoxEntered(Event, frozen=True, kw_only=True, tag="BoxEntered"):
     size: str
     emulsion: str
     sensitivity: Sensitivity | None
-    speed_index: float | None
+    speed_index: q.Index | None
     batch: str
     opened_utc: str
     rehearsal: bool
+
+    def __post_init__(self) -> None:
+        """Refuse a moment that is none."""
+        q.require_moment_or_none(self.opened_utc, "opened_utc")
 
 
 class BoxDescribed(Event, frozen=True, kw_only=True, tag="BoxDescribed"):
@@ -35,9 +40,13 @@ class BoxDescribed(Event, frozen=True, kw_only=True, tag="BoxDescribed"):
     size: str
     emulsion: str
     sensitivity: Sensitivity | None
-    speed_index: float | None
+    speed_index: q.Index | None
     batch: str
     opened_utc: str
+
+    def __post_init__(self) -> None:
+        """Refuse a moment that is none."""
+        q.require_moment_or_none(self.opened_utc, "opened_utc")
 
 
 class BoxFinished(Event, frozen=True, kw_only=True, tag="BoxFinished"):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 CalibrationMethod = Literal["ice point", "reference thermometer"]
@@ -15,7 +16,7 @@ class HeatSet(Event, frozen=True, kw_only=True, tag="HeatSet"):
     Its subject is the session of the bench.
     """
 
-    set_degC: float
+    set_degC: q.Degrees
     bath: str = ""
 
 
@@ -50,11 +51,11 @@ class ProbeCalibrated(Event, frozen=True, kw_only=True, tag="ProbeCalibrated"):
     """
 
     method: CalibrationMethod
-    offset_K: float
-    tolerance_K: float
-    reference_degC: float
-    read_degC: float
-    readings: int
+    offset_K: q.Difference
+    tolerance_K: q.Tolerance
+    reference_degC: q.Degrees
+    read_degC: q.Degrees
+    readings: q.Count
 
 
 AnyHeatEvent = HeatSet | HeatEnded | HeatStopped

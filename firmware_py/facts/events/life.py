@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 Stage = Literal["boxed", "loaded", "exposed", "developing", "fixed", "washed", "dry", "filed", "broken"]
@@ -56,20 +57,24 @@ class ExposureNoted(Event, frozen=True, kw_only=True, tag="ExposureNoted"):
 
     taken: str = ""
     where: str = ""
-    latitude_deg: float | None = None
-    longitude_deg: float | None = None
+    latitude_deg: q.Latitude | None = None
+    longitude_deg: q.Longitude | None = None
     subject: str = ""
     scene: str = ""
     sky: str = ""
     lighting: str = ""
     stop: str = ""
-    f_number: float | None = None
-    time_s: float | None = None
+    f_number: q.FNumber | None = None
+    time_s: q.Seconds | None = None
     extension: str = ""
-    extension_factor: float = 1.0
+    extension_factor: q.Times = 1.0
     filters: str = ""
-    filter_factor: float = 1.0
+    filter_factor: q.Times = 1.0
     remark: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a moment that is none."""
+        q.require_moment_or_none(self.taken, "taken")
 
 
 class PlateLaidOut(Event, frozen=True, kw_only=True, tag="PlateLaidOut"):

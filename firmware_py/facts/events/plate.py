@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 # What a plate sees: blue and ultraviolet; green and yellow as well; red as well.
@@ -17,7 +18,7 @@ class PlateDescribed(Event, frozen=True, kw_only=True, tag="PlateDescribed"):
     """
 
     size: str
-    area_cm2: float
+    area_cm2: q.Area
     emulsion: str = ""
     sensitivity: Sensitivity | None = None
 
@@ -28,10 +29,10 @@ class BathNamed(Event, frozen=True, kw_only=True, tag="BathNamed"):
     The last one before the step is over counts.
     """
 
-    step: int
+    step: q.Count
     bath_id: str
     bath: str
-    times_longer: float = 1.0
+    times_longer: q.Times = 1.0
 
 
 class LightFell(Event, frozen=True, kw_only=True, tag="LightFell"):

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.craft.strips import Method
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 Part = Literal["strip", "base", "burn", "bulb", "lamp"]
@@ -34,14 +35,14 @@ class PrintOpened(Event, frozen=True, kw_only=True, tag="PrintOpened"):
     rehearsal: bool
     run_id: str | None = None
     grade: str = ""
-    paper_log_range: float | None = None
-    paper_speed: float | None = None
-    distance_mm: float | None = None
-    lag_s: float = 0.0
-    lag_doubt_s: float = 0.0
-    shortest_s: float = 0.0
-    mains_Hz: float | None = None
-    warm_up: tuple[tuple[float, float], ...] = ()
+    paper_log_range: q.Density | None = None
+    paper_speed: q.Index | None = None
+    distance_mm: q.Millimetres | None = None
+    lag_s: q.Seconds = 0.0
+    lag_doubt_s: q.Seconds = 0.0
+    shortest_s: q.Seconds = 0.0
+    mains_Hz: q.Hertz | None = None
+    warm_up: tuple[tuple[q.Seconds, q.Light], ...] = ()
 
 
 class LampModeChosen(Event, frozen=True, kw_only=True, tag="LampModeChosen"):
@@ -57,41 +58,41 @@ class StripPlanned(Event, frozen=True, kw_only=True, tag="StripPlanned"):
     """A test strip was planned: the seconds of full light [s] that each patch shall get."""
 
     method: Method
-    step_stops: float
-    patches_s: tuple[float, ...]
+    step_stops: q.Stops
+    patches_s: tuple[q.Seconds, ...]
 
 
 class PatchChosen(Event, frozen=True, kw_only=True, tag="PatchChosen"):
     """A place on the strip was chosen (3.5 is half-way from patch 3 to 4), which got ``effective_s`` [s]."""
 
-    place: float
-    effective_s: float
+    place: q.Place
+    effective_s: q.Seconds
 
 
 class BaseSet(Event, frozen=True, kw_only=True, tag="BaseSet"):
     """The seconds of full light [s] that the whole sheet gets were set, and from what."""
 
-    base_s: float
+    base_s: q.SomeSeconds
     how: BaseSource
 
 
 class BurnAdded(Event, frozen=True, kw_only=True, tag="BurnAdded"):
     """A part of the sheet was to be darker by ``stops`` [stops]."""
 
-    stops: float
+    stops: q.Stops
     place: str = ""
 
 
 class BurnRemoved(Event, frozen=True, kw_only=True, tag="BurnRemoved"):
     """The burn number ``burn`` (1 is the first) was taken back."""
 
-    burn: int
+    burn: q.Count
 
 
 class CopiesWanted(Event, frozen=True, kw_only=True, tag="CopiesWanted"):
     """So many more sheets were wanted; None for as many as the foot asks for."""
 
-    copies: int | None
+    copies: q.Count | None
 
 
 class PaperChanged(Event, frozen=True, kw_only=True, tag="PaperChanged"):
@@ -99,21 +100,21 @@ class PaperChanged(Event, frozen=True, kw_only=True, tag="PaperChanged"):
 
     paper: str
     grade: str = ""
-    paper_log_range: float | None = None
-    paper_speed: float | None = None
+    paper_log_range: q.Density | None = None
+    paper_speed: q.Index | None = None
 
 
 class DistanceChanged(Event, frozen=True, kw_only=True, tag="DistanceChanged"):
     """The lamp was moved to ``distance_mm`` [mm] from the frame."""
 
-    distance_mm: float
+    distance_mm: q.Millimetres
 
 
 class ProgramKept(Event, frozen=True, kw_only=True, tag="ProgramKept"):
     """The base [s] and the burns [stops] of a finished sheet were kept with the negative."""
 
-    base_s: float
-    burns: tuple[tuple[float, str], ...]
+    base_s: q.SomeSeconds
+    burns: tuple[tuple[q.Stops, str], ...]
 
 
 # --- the lamp ---
@@ -130,11 +131,11 @@ class ExposureAnnounced(Event, frozen=True, kw_only=True, tag="ExposureAnnounced
 
     exposure: str
     part: Part
-    ceiling_s: float
-    number: int = 1
+    ceiling_s: q.Seconds
+    number: q.Count = 1
     rest: bool = False
-    effective_s: float | None = None
-    on_time_s: float | None = None
+    effective_s: q.Seconds | None = None
+    on_time_s: q.Seconds | None = None
     by_dose: bool = False
 
 
@@ -149,7 +150,7 @@ class ExposureBegan(Event, frozen=True, kw_only=True, tag="ExposureBegan"):
     """The lamp was lit at ``at_s`` [boot s], as measured at the pin."""
 
     exposure: str
-    at_s: float
+    at_s: q.SignedSeconds
 
 
 class ExposureEnded(Event, frozen=True, kw_only=True, tag="ExposureEnded"):
@@ -161,12 +162,12 @@ class ExposureEnded(Event, frozen=True, kw_only=True, tag="ExposureEnded"):
     """
 
     exposure: str
-    on_s: float
-    off_s: float
+    on_s: q.SignedSeconds
+    off_s: q.SignedSeconds
     why: ExposureEnd
-    doubt_s: float = 0.0
+    doubt_s: q.Seconds = 0.0
     stopped_by: str = ""
-    dose_s: float | None = None
+    dose_s: q.SignedSeconds | None = None
 
 
 class FrameUncovered(Event, frozen=True, kw_only=True, tag="FrameUncovered"):
@@ -177,17 +178,17 @@ class FrameUncovered(Event, frozen=True, kw_only=True, tag="FrameUncovered"):
 
     exposure: str
     part: Part
-    at_s: float
-    number: int = 1
+    at_s: q.SignedSeconds
+    number: q.Count = 1
     rest: bool = False
-    effective_s: float | None = None
+    effective_s: q.Seconds | None = None
 
 
 class FrameCovered(Event, frozen=True, kw_only=True, tag="FrameCovered"):
     """Under a lamp that is kept lit, the person ended the exposure (or the lamp did) at ``at_s`` [boot s]."""
 
     exposure: str
-    at_s: float
+    at_s: q.SignedSeconds
     why: Literal["covered", "lamp out"] = "covered"
 
 
@@ -195,7 +196,7 @@ class RestForgone(Event, frozen=True, kw_only=True, tag="RestForgone"):
     """What is wanting of a broken-off part was left out: it is good as it is."""
 
     part: Part
-    number: int
+    number: q.Count
 
 
 # --- sheets ---
@@ -204,19 +205,19 @@ class RestForgone(Event, frozen=True, kw_only=True, tag="RestForgone"):
 class SheetFinished(Event, frozen=True, kw_only=True, tag="SheetFinished"):
     """The sheet number ``sheet`` (strips count too, from 1) got all it shall get under the lamp."""
 
-    sheet: int
+    sheet: q.Count
 
 
 class SheetGivenUp(Event, frozen=True, kw_only=True, tag="SheetGivenUp"):
     """The sheet number ``sheet`` was given up."""
 
-    sheet: int
+    sheet: q.Count
 
 
 class SheetBathed(Event, frozen=True, kw_only=True, tag="SheetBathed"):
     """The sheet number ``sheet`` went into its baths, as the run ``run_id``."""
 
-    sheet: int
+    sheet: q.Count
     run_id: str
 
 

@@ -11,6 +11,7 @@ from typing import Literal
 import msgspec
 
 from firmware_py.craft.routine import Routine
+from firmware_py.facts import quantities as q
 from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.events.bath import AnyBathEvent
 from firmware_py.facts.events.box import AnyBoxEvent
@@ -62,7 +63,7 @@ class ProbeSpokeAgain(Event, frozen=True, kw_only=True, tag="ProbeSpokeAgain"):
     """A silent probe gave a reading again."""
 
     probe: str
-    bath_degC: float
+    bath_degC: q.Degrees
 
 
 class ProbeSetAside(Event, frozen=True, kw_only=True, tag="ProbeSetAside"):
@@ -103,17 +104,17 @@ class RunOpened(AboutRun, Event, frozen=True, kw_only=True, tag="RunOpened"):
 class StepStarted(Event, frozen=True, kw_only=True, tag="StepStarted"):
     """The plate went into the bath of step number ``step`` (0 is the first)."""
 
-    step: int
-    bath_degC: float | None = None
-    tolerance_K: float | None = None
+    step: q.Count
+    bath_degC: q.Degrees | None = None
+    tolerance_K: q.Tolerance | None = None
     source: TemperatureSource | None = None
 
 
 class TemperatureRead(Event, frozen=True, kw_only=True, tag="TemperatureRead"):
     """The bath had this temperature, by this source."""
 
-    bath_degC: float
-    tolerance_K: float
+    bath_degC: q.Degrees
+    tolerance_K: q.Tolerance
     source: TemperatureSource
 
 
@@ -121,7 +122,7 @@ class MarkMade(Event, frozen=True, kw_only=True, tag="MarkMade"):
     """The person saw something; ``bath_degC`` is the temperature believed at that moment."""
 
     what: str
-    bath_degC: float | None = None
+    bath_degC: q.Degrees | None = None
 
 
 class MarkTakenBack(Event, frozen=True, kw_only=True, tag="MarkTakenBack"):
@@ -139,16 +140,16 @@ class NoteWritten(Event, frozen=True, kw_only=True, tag="NoteWritten"):
 class WaterChanged(Event, frozen=True, kw_only=True, tag="WaterChanged"):
     """The plate got fresh water in the wash of step ``step``."""
 
-    step: int
+    step: q.Count
 
 
 class BathLeftWindow(Event, frozen=True, kw_only=True, tag="BathLeftWindow"):
     """The bath of step ``step`` was found colder or warmer than the routine wants it."""
 
-    step: int
-    bath_degC: float
-    low_degC: float | None
-    high_degC: float | None
+    step: q.Count
+    bath_degC: q.Degrees
+    low_degC: q.Degrees | None
+    high_degC: q.Degrees | None
 
 
 class RunWentOn(Event, frozen=True, kw_only=True, tag="RunWentOn"):
@@ -161,17 +162,17 @@ class StepFellDue(Event, frozen=True, kw_only=True, tag="StepFellDue"):
     ``over_s`` [s] is how long ago that was, where nobody watched at the time.
     """
 
-    step: int
+    step: q.Count
     why: DueBy = "time"
-    over_s: float = 0.0
+    over_s: q.Seconds = 0.0
 
 
 class StepEnded(Event, frozen=True, kw_only=True, tag="StepEnded"):
     """The plate left the bath of step ``step``; ``bath_degC`` is the temperature believed at that moment."""
 
-    step: int
+    step: q.Count
     why: StepEnd
-    bath_degC: float | None = None
+    bath_degC: q.Degrees | None = None
 
 
 class RunEnded(Event, frozen=True, kw_only=True, tag="RunEnded"):
@@ -187,8 +188,8 @@ class RunResumed(Event, frozen=True, kw_only=True, tag="RunResumed"):
     exact on the same machine start, otherwise by the wall clock or as the person corrected it (``how``).
     """
 
-    away_s: float
-    doubt_s: float
+    away_s: q.Seconds
+    doubt_s: q.Seconds
     how: Literal["boot clock", "wall clock", "person"]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from firmware_py.craft.verdict import Contrast, Density, Fog
+from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
 
 
@@ -22,10 +23,10 @@ class PlateJudged(Event, frozen=True, kw_only=True, tag="PlateJudged"):
     contrast: Contrast
     fog: Fog = "none"
     faults: tuple[str, ...] = ()
-    shadow_density: float | None = None
-    highlight_density: float | None = None
-    fog_density: float | None = None
-    gamma: float | None = None
+    shadow_density: q.Density | None = None
+    highlight_density: q.Density | None = None
+    fog_density: q.Density | None = None
+    gamma: q.Density | None = None
     remark: str = ""
 
 

@@ -68,8 +68,10 @@ def rebuild_lists(args: argparse.Namespace) -> int:
     path = book_path(args)
     JournalReader.open(path).close()  # never make a journal where there is none
     with Journal.open(path) as journal:
-        rows = journal.rebuild()
-    say(args, {"rows": rows}, [f"{rows} rows listed anew: runs, prints, baths, boxes, holders, plates."])
+        rows, left_out = journal.rebuild(leave_out=args.leave_out)
+    told = {"rows": rows, "left_out": [fault._asdict() for fault in left_out]}
+    lines = [f"{rows} rows listed anew: runs, prints, baths, boxes, holders, plates."]
+    say(args, told, [*lines, *(f"Left out: {kind} {subject}: {what}" for kind, subject, what in left_out)])
     return 0
 
 

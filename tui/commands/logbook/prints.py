@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import argparse
+from typing import Any
 
 import msgspec
 
-from firmware_py.journal.print_outcome import print_outcome
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
 from firmware_py.journal.print_record import PrintRecord
 from firmware_py.journal.print_rows import newest_prints
-from firmware_py.journal.reading import refusing
+from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.run_list import run_called
 from tui.commands.logbook.book import book_reader, say
 from tui.commands.logbook.print_lines import print_lines
@@ -20,8 +22,27 @@ def list_prints(args: argparse.Namespace) -> int:
     with book_reader(args) as reader, refusing(reader.path):
         of_run = run_called(reader.connection, args.of_run).run_id if args.of_run else None
         rows = newest_prints(reader.connection, args.limit, of_run=of_run)
-        came = [print_outcome(PrintRecord.replay(reader.read(row.print_id))) for row in rows]
-    told = msgspec.to_builtins(came)
-    lines = [line for made in told for line in (*print_lines(made), "")][:-1]
+        came = [outcome_or_refusal(reader, row.print_id) for row in rows]
+    told = [
+        {"print_id": row.print_id, "damaged": made.line}
+        if isinstance(made, Refused)
+        else msgspec.to_builtins(made)
+        for row, made in zip(rows, came, strict=True)
+    ]
+    lines = [line for made in told for line in (*_lines(made), "")][:-1]
     say(args, {"prints": told}, lines or ["No prints."])
     return 0
+
+
+def outcome_or_refusal(reader: JournalReader, print_id: str) -> PrintOutcome | Refused:
+    """Return what came of a print, or why it cannot be read: one that is damaged must not hide the others."""
+    try:
+        return print_outcome(PrintRecord.replay(reader.read(print_id)))
+    except Refused as refused:
+        return refused
+
+
+def _lines(told: dict[str, Any]) -> list[str]:
+    if "damaged" in told:
+        return [f"Print {told['print_id']} cannot be read: {told['damaged']}"]
+    return list(print_lines(told))

@@ -5,8 +5,7 @@ from __future__ import annotations
 import argparse
 
 from firmware_py.journal.exposed import Exposures
-from firmware_py.journal.print_outcome import PrintOutcome, print_outcome
-from firmware_py.journal.print_record import PrintRecord
+from firmware_py.journal.print_outcome import PrintOutcome
 from firmware_py.journal.print_rows import newest_prints
 from firmware_py.journal.reading import JournalReader, refusing
 from firmware_py.journal.run_list import run_called
@@ -15,6 +14,7 @@ from firmware_py.report.sheets.history import history_of
 from firmware_py.report.sheets.run_sheet import run_page
 from firmware_py.report.sheets.write import check_target, write_page
 from tui.commands.logbook.book import book_reader, say
+from tui.commands.logbook.prints import outcome_or_refusal
 
 _ALL = 1_000_000
 
@@ -33,6 +33,7 @@ def print_sheet(args: argparse.Namespace) -> int:
 
 
 def _prints(reader: JournalReader, run_id: str) -> list[PrintOutcome]:
-    """Return the prints made of a run's plate, oldest first."""
+    """Return the prints made of a run's plate that can be read, oldest first."""
     rows = newest_prints(reader.connection, _ALL, of_run=run_id)
-    return [print_outcome(PrintRecord.replay(reader.read(row.print_id))) for row in reversed(rows)]
+    came = [outcome_or_refusal(reader, row.print_id) for row in reversed(rows)]
+    return [made for made in came if isinstance(made, PrintOutcome)]
