@@ -54,10 +54,11 @@ def show(
     """
     try:
         from firmware_py.service.client import Client
+        from tui.pulse import gate_pulse
         from tui.screen import EmbertrayScreen
 
         screen = EmbertrayScreen(
-            Client(socket),
+            Client(socket, pulse=gate_pulse()),
             state,
             leave_when_over=leave_when_over,
             start=start,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from itertools import count
 from pathlib import Path
 
@@ -51,11 +52,18 @@ class LinkLost:
 
 
 class Client:
-    """One connection, made again by itself. `watch` must be running for `do` to get its answers."""
+    """One connection, made again by itself. `watch` must be running for `do` to get its answers.
 
-    def __init__(self, path: Path, name: str = "screen") -> None:
+    It says that it lives after every ``pulse``: by itself every `BEAT_S` [s], or as that of whoever holds its
+    keys. When it does not, what it lit goes out.
+    """
+
+    def __init__(
+        self, path: Path, name: str = "screen", *, pulse: Callable[[], Awaitable[None]] | None = None
+    ) -> None:
         self._path = path
         self._name = name
+        self._pulse = pulse or partial(asyncio.sleep, BEAT_S)
         self._writer: asyncio.StreamWriter | None = None
         self._tickets = count(1)
         self._asked: dict[int, asyncio.Future[AnyAnswer | None]] = {}
@@ -118,10 +126,10 @@ class Client:
             beating.cancel()
 
     async def _beat(self) -> None:
-        """Say again and again that this program lives: what it lights goes out when it does not."""
+        """Say again and again that this program, and who holds its keys, lives."""
         while True:
             self._say(Beat())
-            await asyncio.sleep(BEAT_S)
+            await self._pulse()
 
     async def _views(self, reader: asyncio.StreamReader) -> AsyncIterator[BenchView | LinkLost]:
         while True:

@@ -57,15 +57,34 @@ def test_a_screen_frozen_and_a_screen_killed_in_mid_exposure_put_the_lamp_out(tm
         ]
 
 
-def light_and_strike(bench: ServedBench, on: TerminalSession, number: signal.Signals) -> None:
-    """Light the lamp by key, see it stay lit while the screen lives, strike the screen, and see it go out."""
+def test_a_frozen_gate_puts_the_lamp_out_as_no_key_can_reach_the_screen(tmp_path: Path):
+    """The screen behind it is well; the rest is offered once the gate goes on."""
+    with lamp_bench(tmp_path) as bench:
+        client = open_print(bench, 60.0)
+        with screen(bench.state) as on:
+            on.until_shown("No plate on the bench")
+            on.press("\x1b[C")
+            on.until_shown("lamp on: base")
+            light_and_strike(bench, on, signal.SIGSTOP, of=on.pid)
+            wait_for(lambda: client.look()["lamp"]["foot_press"].startswith("give the rest of base"))
+            os.kill(on.pid, signal.SIGCONT)
+            on.until_shown("BROKEN OFF: base wants its rest")
+            assert_red(on)
+        (sheet,) = in_the_book(bench).sheets
+        assert [half.stopped_by for half in sheet.exposures] == ["a screen that does not answer"]
+
+
+def light_and_strike(
+    bench: ServedBench, on: TerminalSession, number: signal.Signals, of: int | None = None
+) -> None:
+    """Light the lamp by key, see it stay lit meanwhile, strike the screen (or ``of``), and see it go out."""
     wait_for(lambda: all(CLOCK.now_s() > span.off_s + PAUSE_S for span in lamp(bench)))
     on.press(" ")
     on.until_shown(f"Dose {LIT_FOR_S}.")
     assert is_lit(bench)
     allowed_s = DARK_WITHIN_S + busyness_s()
     struck_s = CLOCK.now_s()
-    os.kill(on.children()[0], number)
+    os.kill(on.children()[0] if of is None else of, number)
     wait_for(lambda: not is_lit(bench))
     dark_s = lamp(bench)[-1].off_s - struck_s
     assert dark_s < allowed_s

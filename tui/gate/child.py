@@ -15,16 +15,23 @@ NOT_FOUND = 127
 
 
 class Child:
-    """A running program: its output, its input, its size and its end."""
+    """A running program: its output, its input, its size and its end; it inherits one file descriptor."""
 
     def __init__(
-        self, argv: Sequence[str], environ: Mapping[str, str], size: tuple[int, int], attributes: list[Any]
+        self,
+        argv: Sequence[str],
+        environ: Mapping[str, str],
+        size: tuple[int, int],
+        attributes: list[Any],
+        *,
+        inherited: int,
     ) -> None:
         self.stopped_by = 0
         self.status: int | None = None
         self.waiting = b""
         self.pid, self.line = pty.fork()
         if self.pid == 0:
+            os.set_inheritable(inherited, True)  # noqa: FBT003 - its own way to call
             _become(argv, environ, size, attributes)
         os.set_blocking(self.line, False)
 

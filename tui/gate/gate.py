@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from tui.gate import prompt as words
+from tui.gate.beats import EVERY_S, VARIABLE, Beats
 from tui.gate.child import Child
 from tui.gate.prompt import Answer, Prompt
 from tui.gate.terminal import STDIN, Terminal
@@ -48,6 +49,7 @@ class Gate:
         self._prompt: Prompt | None = None
         self.again = words.AGAIN
         self._result: int | None = None
+        self._beats = Beats()
 
     def run(self) -> int:
         """Return the last exit status once the person has given the terminal back."""
@@ -55,16 +57,29 @@ class Gate:
             self._start()
             while self._result is None:
                 self._turn(told)
+        self._beats.close()
         return self._result
 
     def _start(self) -> None:
         console = self._terminal.console
         self._red = RedOnly(self._terminal.level, bell=self._bell, console=console)
-        self._child = Child(self._argv, self._environ, self._terminal.size(), self._terminal.cooked)
+        self._beats.close()
+        self._beats = Beats()
+        line = self._beats.reading
+        self._child = Child(
+            self._argv,
+            {**self._environ, VARIABLE: str(line)},
+            self._terminal.size(),
+            self._terminal.cooked,
+            inherited=line,
+        )
+        self._beats.handed_over()
 
     def _turn(self, told: int) -> None:
         line = [self._child.line] if self._child.line >= 0 else []
-        ready, _, _ = select.select([STDIN, told, *line], line if self._child.waiting else [], [])
+        full = line if self._child.waiting else []
+        ready, _, _ = select.select([STDIN, told, *line], full, [], EVERY_S)
+        self._beats.beat()
         if self._child.waiting and self._child.line >= 0:
             self._child.type(b"")
         if self._child.line in ready:

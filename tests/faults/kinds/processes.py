@@ -188,7 +188,13 @@ FAULTS = (
         _new_terminal,
         needs=Needs.SCREEN,
     ),
-    Fault("gate frozen", "nothing else notices", _strike(_gate, STOP), _thaw_gate, needs=Needs.SCREEN),
+    Fault(
+        "gate frozen",
+        "what the screen lit goes out; runs go on",
+        _strike(_gate, STOP),
+        _thaw_gate,
+        needs=Needs.SCREEN,
+    ),
     Fault(
         "gate told to end",
         "the terminal stays red; runs go on",
