@@ -6,13 +6,15 @@ from __future__ import annotations
 class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind of error
     """A value, a file or an act that was not accepted; nothing was changed by it.
 
-    ``str()`` gives one line: ``where: what; allowed: …``. Source: own.
+    ``str()`` gives one line: ``where: what; allowed: …; next: …``. The parts are for a program to use: none
+    reads the line. Source: own.
     """
 
-    def __init__(self, what: str, *, where: str = "", allowed: str = "") -> None:
+    def __init__(self, what: str, *, where: str = "", allowed: str = "", next: str = "") -> None:  # noqa: A002
         self.what = _plain(" ".join(what.split()))
         self.where = _plain(where)
         self.allowed = allowed
+        self.next = next
         super().__init__(self.line)
 
     @property
@@ -20,12 +22,29 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
         """Get the refusal as one line. Source: own."""
         place = f"{self.where}: " if self.where else ""
         rule = f"; allowed: {self.allowed}" if self.allowed else ""
-        return f"{place}{self.what}{rule}"
+        step = f"; next: {self.next}" if self.next else ""
+        return f"{place}{self.what}{rule}{step}"
 
     def at(self, where: str) -> Refused:
         """Return the same refusal with the outer place it was met in before its own. Source: own."""
         inner = f"{where}: {self.where}" if self.where else where
-        return type(self)(self.what, where=inner, allowed=self.allowed)
+        return type(self)(self.what, where=inner, allowed=self.allowed, next=self.next)
+
+
+class WrongInput(Refused):
+    """A value, a word, a file or a line that cannot be accepted as it is. Source: own."""
+
+
+class NotNow(Refused):
+    """An act that the present state of the bench does not allow. Source: own."""
+
+
+class Locked(NotNow):
+    """An act that an interlock forbids. Source: own."""
+
+
+class DeviceTrouble(Refused):
+    """A device, a disk or another process that did not do what was asked of it. Source: own."""
 
 
 def shown(text: str) -> str:

@@ -155,9 +155,9 @@ class Client:
             case Done():
                 self._settle(message.ticket, None)
             case Refusal(ticket=None):
-                raise Refused(message.words)
+                raise message.refused
             case Refusal():
-                self._settle(message.ticket or 0, Refused(message.words))
+                self._settle(message.ticket or 0, message.refused)
             case Told():
                 self._settle(message.ticket, message.answer)
             case Welcome():

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Literal
+
 import msgspec
 
+from firmware_py.craft.refusal import DeviceTrouble, Locked, NotNow, Refused, WrongInput
 from firmware_py.facts.acts.run import AnyAct
 from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.book_questions import AnyAnswer, AnyQuestion
 
-PROTOCOL = 1
+PROTOCOL = 2
 LINE_LIMIT = 64 * 1024
 # A client says that it lives every BEAT_S [s]; silent for SILENT_S [s] it counts as frozen: so what it lit
 # is out within 1.1 s.
@@ -85,11 +90,45 @@ class Done(Message, frozen=True, kw_only=True, tag="done"):
     ticket: int
 
 
-class Refusal(Message, frozen=True, kw_only=True, tag="refusal"):
-    """Something was not accepted; ``words`` say what, where and what is allowed."""
+RefusalKind = Literal["refused", "wrong input", "not now", "locked", "device trouble"]
+_KINDS: Mapping[RefusalKind, type[Refused]] = MappingProxyType(
+    {
+        "refused": Refused,
+        "wrong input": WrongInput,
+        "not now": NotNow,
+        "locked": Locked,
+        "device trouble": DeviceTrouble,
+    }
+)
 
-    words: str
+
+class Refusal(Message, frozen=True, kw_only=True, tag="refusal"):
+    """Something was not accepted: of which kind, what, where, what is allowed and what to do next."""
+
+    what: str
+    where: str = ""
+    allowed: str = ""
+    next: str = ""
+    kind: RefusalKind = "refused"
     ticket: int | None = None
+
+    @classmethod
+    def of(cls, refused: Refused, ticket: int | None = None) -> Refusal:
+        """Return the message that carries a refusal."""
+        kinds = (kind for kind, type_ in reversed(tuple(_KINDS.items())) if isinstance(refused, type_))
+        return cls(
+            what=refused.what,
+            where=refused.where,
+            allowed=refused.allowed,
+            next=refused.next,
+            kind=next(kinds),
+            ticket=ticket,
+        )
+
+    @property
+    def refused(self) -> Refused:
+        """Get the refusal itself, to be raised at this end."""
+        return _KINDS[self.kind](self.what, where=self.where, allowed=self.allowed, next=self.next)
 
 
 class Seen(Message, frozen=True, kw_only=True, tag="seen"):

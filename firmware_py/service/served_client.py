@@ -77,9 +77,9 @@ class ServedClient:
             try:
                 await self._answer(_decode(line))
             except (msgspec.DecodeError, UnicodeError) as error:
-                await self.say(Refusal(words=f"line not understood: {error}"))
+                await self.say(Refusal(what=f"line not understood: {error}"))
             except RecursionError:
-                await self.say(Refusal(words="line not understood: nested too deeply"))
+                await self.say(Refusal(what="line not understood: nested too deeply"))
 
     async def say(self, message: FromController) -> None:
         """Send one line; a client that takes none for `DRAIN_S` [s] is dropped (TimeoutError)."""
@@ -104,7 +104,7 @@ class ServedClient:
             return None
         except asyncio.LimitOverrunError:
             # The rest of such a line can not be told from the next one: say so and part.
-            await self.say(Refusal(words=f"line longer than {LINE_LIMIT} bytes"))
+            await self.say(Refusal(what=f"line longer than {LINE_LIMIT} bytes"))
             return None
         return line
 
@@ -112,7 +112,7 @@ class ServedClient:
         if isinstance(message, Hello):
             await self._greet(message)
         elif not self._greeted:
-            await self.say(Refusal(words='say {"message":"hello","protocol":' + str(PROTOCOL) + "} first"))
+            await self.say(Refusal(what='say {"message":"hello","protocol":' + str(PROTOCOL) + "} first"))
         elif isinstance(message, Beat):
             self._lease.beat()
         elif isinstance(message, Do):
@@ -128,9 +128,8 @@ class ServedClient:
 
     async def _greet(self, hello: Hello) -> None:
         if hello.protocol != PROTOCOL:
-            await self.say(
-                Refusal(words=f"protocol {hello.protocol} is not spoken here; allowed: {PROTOCOL}")
-            )
+            what = f"protocol {hello.protocol} is not known here"
+            await self.say(Refusal(what=what, allowed=str(PROTOCOL), kind="wrong input"))
             return
         self._greeted = True
         rehearsal = self._controller.bench.plan.rehearsal
@@ -182,12 +181,12 @@ class ServedClient:
     async def _look_up(self, message: Ask) -> None:
         """Ask the book, on a thread: no reader of it holds up the bench."""
         if self._shelf is None:
-            await self._say_or_drop(Refusal(words="there is no book to ask", ticket=message.ticket))
+            await self._say_or_drop(Refusal(what="there is no book to ask", ticket=message.ticket))
             return
         try:
             answer = await asyncio.to_thread(self._shelf.answer, message.question)
         except Refused as refused:
-            await self._say_or_drop(Refusal(words=refused.line, ticket=message.ticket))
+            await self._say_or_drop(Refusal.of(refused, message.ticket))
         else:
             await self._say_or_drop(Told(ticket=message.ticket, answer=answer))
 
@@ -204,7 +203,7 @@ class ServedClient:
                 await self._controller.kept()
         except Refused as refused:
             refusal = refused
-        told = Done(ticket=ticket) if refusal is None else Refusal(words=refusal.line, ticket=ticket)
+        told = Done(ticket=ticket) if refusal is None else Refusal.of(refusal, ticket)
         await self._say_or_drop(told)
 
     async def _keep_showing(self) -> None:

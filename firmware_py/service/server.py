@@ -86,9 +86,9 @@ class Service:
         client = ServedClient(self._controller, self._shelf, reader, writer)
         try:
             if len(self._clients) > MOST_CLIENTS:
-                await client.say(Refusal(words=f"there are {MOST_CLIENTS} screens already"))
+                await client.say(Refusal(what=f"there are {MOST_CLIENTS} screens already"))
             elif not _same_user(writer):
-                await client.say(Refusal(words="this bench belongs to another user"))
+                await client.say(Refusal(what="this bench belongs to another user"))
             else:
                 await client.serve()
         except (ConnectionError, TimeoutError):

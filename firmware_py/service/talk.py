@@ -73,7 +73,7 @@ class Talk:
         while line := self._answers.readline():
             message = _decode(line)
             if isinstance(message, Refusal):
-                raise Refused(message.words)
+                raise message.refused
             if isinstance(message, kind):
                 return message
         raise ConnectionError("it closed the line")

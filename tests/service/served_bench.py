@@ -17,6 +17,7 @@ from typing import Any
 import firmware_py
 from firmware_py.devices.clock import BootClock
 from firmware_py.devices.onewire import crc8
+from firmware_py.service.messages import PROTOCOL
 
 SERIAL = "28-0123456789ab"
 SAFELIGHT, LAMP = 17, 22
@@ -51,7 +52,7 @@ class Plain:
         return self.hear()
 
     def greet(self) -> Plain:
-        assert self.ask(message="hello", protocol=1)["message"] == "welcome"
+        assert self.ask(message="hello", protocol=PROTOCOL)["message"] == "welcome"
         return self
 
     def do(self, act: str, **rest: Any) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from firmware_py.service.ending import running
-from firmware_py.service.messages import Welcome
+from firmware_py.service.messages import PROTOCOL, Hello, Welcome
 from tests.service.served_bench import ServedBench, served
 from tui import session
 from tui.cli import main
@@ -104,7 +104,7 @@ def test_what_a_service_manager_runs_is_not_stopped_behind_its_back(bench: Serve
     bench.client()
     found = running(bench.socket)
     assert found is not None
-    managed = Welcome(protocol=1, program=found.program, rehearsal=False, managed=True)
+    managed = Welcome(protocol=PROTOCOL, program=found.program, rehearsal=False, managed=True)
     monkeypatch.setattr("firmware_py.service.talk.Talk.greet", lambda self, _: _greeted(self, managed))
     code, _, err = said(capsys, "stop")
     assert code == 1
@@ -122,8 +122,6 @@ def test_a_screen_that_is_left_says_that_its_controller_goes_on_and_how_it_is_en
 
 
 def _greeted(talk, managed: Welcome) -> Welcome:
-    from firmware_py.service.messages import PROTOCOL, Hello
-
     talk.send(Hello(protocol=PROTOCOL, client="test"))
     talk._wait_for(Welcome)
     return managed

@@ -115,11 +115,11 @@ def test_malformed_and_oversized_lines_are_answered_and_survived(bench: ServedBe
     nested, cut, no_text = b"[" * 5000 + b"\n", b'{"message":"do","ticket":1}\n', b'{"message":"be\xff"}\n'
     for line in (b"hello\n", b"{}\n", nested, cut, no_text, b"\xff\xfe\n"):
         client.send(line)
-        assert "not understood" in client.hear()["words"]
+        assert "not understood" in client.hear()["what"]
     assert client.do("mark", what="x" * 201)["message"] == "refusal"
     loud = bench.stranger()
     loud.send(b"x" * (LINE_LIMIT * 3) + b"\n")
-    assert "longer than" in loud.hear()["words"]
+    assert "longer than" in loud.hear()["what"]
     assert loud.lines.readline() == b""
     assert client.look()["as_of_s"] > 0
 
@@ -128,8 +128,8 @@ def test_a_client_must_greet_first_and_in_the_right_protocol(bench: ServedBench)
     """A stranger is told what to say."""
     bench.client()
     stranger = bench.stranger()
-    assert "first" in stranger.ask(message="look")["words"]
-    assert "protocol 9" in stranger.ask(message="hello", protocol=9)["words"]
+    assert "first" in stranger.ask(message="look")["what"]
+    assert "protocol 9" in stranger.ask(message="hello", protocol=9)["what"]
 
 
 def test_a_client_that_never_reads_is_dropped_and_harms_nobody(bench: ServedBench):

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 ANSWER_S = 3.0
-HELLO = b'{"message":"hello","protocol":1,"client":"gate"}\n{"message":"look"}\n'
+HELLO = b'{"message":"hello","protocol":2,"client":"gate"}\n{"message":"look"}\n'
 
 
 def still_open(path: Path) -> str:
@@ -51,7 +51,7 @@ def seen_bench(path: Path) -> dict[str, Any]:
                 if message["message"] == "seen":
                     return dict(message["bench"])
                 if message["message"] == "refusal":
-                    raise ValueError(message["words"])
+                    raise ValueError(message["what"])
     raise ValueError("the controller closed the line")
 
 

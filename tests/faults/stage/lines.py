@@ -11,11 +11,12 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from firmware_py.service.messages import PROTOCOL
 from tests.faults.stage.hosted import Hosted, fork
 from tests.faults.stage.moments import now_s
 
 BEAT_S = 0.2
-HELLO = {"message": "hello", "protocol": 1, "client": "storm"}
+HELLO = {"message": "hello", "protocol": PROTOCOL, "client": "storm"}
 WATCH = {"message": "watch"}
 
 

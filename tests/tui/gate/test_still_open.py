@@ -70,7 +70,7 @@ def test_plates_are_open_until_they_are_fixed_and_none_is_in_a_rehearsal(tmp_pat
 def test_a_controller_that_is_not_there_or_speaks_strangely_is_no_answer(tmp_path):
     with pytest.raises(OSError, match=r"No such file"):
         still_open(tmp_path / "bench.sock")
-    full = Refusal(words="there are 16 screens already")
+    full = Refusal(what="there are 16 screens already")
     with controller(tmp_path, full) as path, pytest.raises(ValueError, match="16 screens"):
         still_open(path)
     with pytest.raises(OSError, match="refused"):
