@@ -9,7 +9,7 @@ import msgspec
 from firmware_py.bench.vocabulary import MarkName, Role
 from firmware_py.craft.appearance import LARGEST_FACTOR
 from firmware_py.craft.routine import Clearing, Development, EndKind, Light, SheetName, Step, StepKind
-from firmware_py.craft.temperature import rate_of, read_coefficient
+from firmware_py.craft.temperature import PRINTED_RATE_DOUBT, rate_of, read_coefficient
 from firmware_py.strict_toml import DegC, Seconds
 
 LONGEST_STEP_S = 24 * 3600.0
@@ -20,7 +20,11 @@ Name = Annotated[str, msgspec.Meta(min_length=1, max_length=80)]
 
 
 class DevelopmentText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """``[step.development]``: the time wanted, either a coefficient or a printed table, and what ends it."""
+    """``[step.development]``: the time wanted, either a coefficient or a printed table, and what ends it.
+
+    ``low`` and ``high`` bound the range in which the rate was tested; ``rate_doubt`` is the share of its
+    logarithm in doubt, within which the truth lies about 19 times in 20.
+    """
 
     target: Seconds
     reference: DegC
@@ -28,6 +32,7 @@ class DevelopmentText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_
     table: list[tuple[DegC, Seconds]] | None = None
     low: DegC | None = None
     high: DegC | None = None
+    rate_doubt: Annotated[float, msgspec.Meta(ge=0.0, le=1.0)] = PRINTED_RATE_DOUBT
     ends: EndKind | list[EndKind] = "time"
     factor: Annotated[float, msgspec.Meta(ge=1.0, le=LARGEST_FACTOR)] | None = None
     ceiling: Seconds | None = None
@@ -69,6 +74,8 @@ class DevelopmentText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_
             factor=self.factor,
             ceiling_s=_plain(self.ceiling),
             longest_s=_plain(self.longest),
+            beyond="law",
+            rate_doubt=self.rate_doubt,
         )
         rate_of(made).rate(made.reference_degC)
         return made

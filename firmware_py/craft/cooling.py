@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from firmware_py.craft.rates import Rate, held_rate
+from firmware_py.craft.rates import Rate, running_rate
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.search import golden_section
 
@@ -91,16 +91,16 @@ def fit_drift(readings: Sequence[tuple[float, float]], room_degC: float | None =
 def time_left_along(rate: Rate, wanted_s: float, drift: Drift, now_s: float) -> float:
     """Return the time [s] from ``now_s`` in which the drifting bath does ``wanted_s`` [s] of equivalent time.
 
-    Outside the rate's range with the edge's rate; nothing wanted gives 0. Source: own, the integral of
-    the held rate, by trapezoids.
+    Outside the rate's range as `running_rate`; nothing wanted gives 0. Source: own, the integral of the
+    rate, by trapezoids.
     """
     if wanted_s <= 0:
         return 0.0
-    now_rate = held_rate(rate, drift.at(now_s)[0])[0]
+    now_rate = running_rate(rate, drift.at(now_s)[0])
     tick_s = wanted_s / now_rate / TICKS
     done_s, passed_s = 0.0, 0.0
     while True:
-        next_rate = held_rate(rate, drift.at(now_s + passed_s + tick_s)[0])[0]
+        next_rate = running_rate(rate, drift.at(now_s + passed_s + tick_s)[0])
         step_s = tick_s * (now_rate + next_rate) / 2
         if done_s + step_s >= wanted_s:
             return passed_s + _part_of(tick_s, now_rate, next_rate, wanted_s - done_s)

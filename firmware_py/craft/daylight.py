@@ -20,6 +20,7 @@ __all__ = [
     "Scene",
     "camera_time_s",
     "doubt_stops",
+    "filter_remarks",
     "hours_of_day",
     "light_stops",
     "remarks",
@@ -107,6 +108,20 @@ def remarks(scene: Scene) -> tuple[str, ...]:
     if SKIES[scene.sky].overcast and scene.lighting in {"side", "back"}:
         said.append(f"Under this sky {scene.lighting} light makes no difference.")
     return tuple(said)
+
+
+def filter_remarks(emulsion: Emulsion, factor: float) -> tuple[str, ...]:
+    """Return what to say of a filter's ``factor`` on a plate; 1 is no filter.
+
+    A plate that sees only blue and ultraviolet loses nearly all of its light to a yellow filter, far more
+    than the factor that is engraved for another emulsion. Source: common practice, no source.
+    """
+    if factor <= 1:
+        return ()
+    if emulsion == "blue":
+        taken = "yellow, green or red takes nearly all the light of a blue plate: test first"
+        return (f"FILTER: a factor of {factor:g} found on another plate is wrong here; {taken}.",)
+    return (f"FILTER: the factor of {factor:g} must be one found on this kind of plate, in this light.",)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,9 @@ StepKind = Literal["soak", "develop", "rinse", "stop", "fix", "clear", "wash", "
 EndKind = Literal["time", "appearance", "inspection"]
 # How long a fixer is wanted: until the plate is clear, twice that, or as long again as it took before.
 Clearing = Literal["once", "twice", "again"]
+# What a development does outside the tested range of its rate: hold the edge's (plans from before the law
+# went on there, so that their books keep their numbers), or go on by the same law.
+BeyondRange = Literal["held", "law"]
 Light = Literal["safelight", "dark", "white"]
 
 # What a kept routine may say at all. What a routine file may say is narrower, and stands where it is read.
@@ -29,8 +32,9 @@ class Development:
 
     Exactly one of ``ln_per_K`` and ``table`` is given: the rate as ln of the ratio of rates for one
     kelvin, or a published time-temperature table of (bath_degC, time_s) pairs.
-    ``target_s`` [s] is the time wanted at ``reference_degC`` [degC]; outside ``low_degC`` to
-    ``high_degC`` the rate is not known. The first of ``ends`` that comes ends it; where the time is none
+    ``target_s`` [s] is the time wanted at ``reference_degC`` [degC]; from ``low_degC`` to ``high_degC`` the
+    rate was tested, ``beyond`` says what holds outside. ``rate_doubt`` is the share of ln rate in doubt,
+    0 where the plan did not say. The first of ``ends`` that comes ends it; where the time is none
     of them, ``target_s`` is only what it usually takes. ``factor`` is that of the first appearance.
     ``ceiling_s`` [s] of equivalent time and ``longest_s`` [s] of the clock are the most it may last.
     Source: the routine's own ``source``.
@@ -46,6 +50,8 @@ class Development:
     factor: float | None = None
     ceiling_s: float | None = None
     longest_s: float | None = None
+    beyond: BeyondRange = "held"
+    rate_doubt: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse numbers with which nothing can be calculated."""

@@ -6,12 +6,12 @@ import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from firmware_py.craft.next_plate import NextPlate, Tried, next_plate
+from firmware_py.craft.next_plate import EYE_DOUBT_SHARE, NextPlate, Tried, next_plate
 from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.verdict import hints
 from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.exposed import Exposures
-from firmware_py.journal.outcome import outcome
+from firmware_py.journal.outcome import RunOutcome, outcome
 from firmware_py.journal.reading import entries_of
 from firmware_py.journal.run_record import RunRecord
 
@@ -29,7 +29,9 @@ class BoxAdvice:
     """Advice for a box in a developer; ``tried`` are the plates it rests on, oldest first.
 
     ``wanted_range`` is that of the paper printed on last, or the usual one; ``left_out`` counts judged plates
-    that were developed by another reference temperature; ``hints`` are for the last plate's fog and faults.
+    that were developed by another reference temperature, or so far outside the tested range of their
+    developer that their time is known worse than an eye judges; ``hints`` are for the last plate's
+    fog and faults.
     """
 
     box: str
@@ -49,6 +51,7 @@ class _Judged:
     tried: Tried
     verdict: PlateJudged
     reference_degC: float
+    is_untested: bool
 
 
 def advice_of_box(
@@ -71,8 +74,15 @@ def advice_of_box(
     found = list(_judged(connection, which, exposed_stops))[::-1]
     if not found:
         raise Refused("no judged plate of it has a developing time", where=f"box {shown(box)}")
-    reference_degC = found[-1].reference_degC
-    counted = [one for one in found if one.reference_degC == reference_degC]
+    tested = [one for one in found if not one.is_untested]
+    if not tested:
+        raise Refused(
+            "every judged plate of it was developed OUTSIDE THE TESTED RANGE of its developer",
+            where=f"box {shown(box)}",
+            allowed="a plate developed inside it",
+        )
+    reference_degC = tested[-1].reference_degC
+    counted = [one for one in tested if one.reference_degC == reference_degC]
     wanted_range = _paper_range(connection, [one.run_id for one in counted])
     tried = tuple(one.tried for one in counted)
     last = counted[-1].verdict
@@ -135,7 +145,17 @@ def _judged(connection: sqlite3.Connection, which: Which, exposed_stops: Exposed
         for plate, verdict in sorted(record.verdicts.items(), reverse=True):
             exposed = exposed_stops(run_id, plate)
             tried = _tried(verdict, came.equivalent_s / longer, seen_s, exposed)
-            yield _Judged(run_id, tried, verdict, came.reference_degC)
+            yield _Judged(run_id, tried, verdict, came.reference_degC, is_untested(came))
+
+
+def is_untested(came: RunOutcome) -> bool:
+    """Return whether a run is left out of advice: outside the tested range, and its time known too badly.
+
+    That is worse than `EYE_DOUBT_SHARE` of it, by the doubt that its outcome tells. Own rule, no source.
+    """
+    if came.outside is None or came.equivalent_s is None or came.equivalent_doubt_s is None:
+        return False
+    return came.equivalent_doubt_s > EYE_DOUBT_SHARE * came.equivalent_s
 
 
 def _tried(

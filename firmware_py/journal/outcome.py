@@ -22,6 +22,20 @@ class BathOutcome(msgspec.Struct, frozen=True, kw_only=True):
     max: float
 
 
+class OutsideOutcome(msgspec.Struct, frozen=True, kw_only=True):
+    """That a developer left the range in which its rate was tested, and by how much.
+
+    ``furthest_K`` [K] is below 0 in the cold; ``lasted_s`` [s] is how long; the range in [degC]. ``held``
+    says that the edge's rate was counted there (plans from before the law went on).
+    """
+
+    furthest_K: float
+    lasted_s: float
+    low_degC: float
+    high_degC: float
+    held: bool = False
+
+
 class MarkOutcome(msgspec.Struct, frozen=True, kw_only=True):
     """A mark: what was seen, in which step, when in it, and the equivalent time then."""
 
@@ -71,7 +85,9 @@ class RunOutcome(AboutRun, frozen=True, kw_only=True):
 
     ``ends`` is what could end the development, ``factor`` that of its first appearance, ``appeared_s`` [s]
     the equivalent time of it, ``ceiling_s`` [s] the equivalent time it was not to exceed; ``verdicts`` are
-    the last ones on each of its plates; ``sheet`` is what went through it.
+    the last ones on each of its plates; ``sheet`` is what went through it. ``equivalent_doubt_s`` [s] is how
+    far ``equivalent_s`` may be off by the bath and by the law (about 19 times in 20 within it); ``outside``
+    is there where the developer left its tested range.
     """
 
     run_id: str
@@ -100,6 +116,8 @@ class RunOutcome(AboutRun, frozen=True, kw_only=True):
     developer: str = ""
     verdicts: tuple[VerdictOutcome, ...] = ()
     sheet: SheetName = "plate"
+    equivalent_doubt_s: float | None = None
+    outside: OutsideOutcome | None = None
 
 
 def outcome(record: RunRecord) -> RunOutcome:
@@ -135,6 +153,8 @@ def outcome(record: RunRecord) -> RunOutcome:
         developer=developer_of(record),
         verdicts=tuple(map(_verdict, record.verdicts.values())),
         sheet=record.routine.sheet,
+        equivalent_doubt_s=developed.equivalent_doubt.total_s if developed else None,
+        outside=_outside(record, developed) if developed else None,
     )
 
 
@@ -174,6 +194,19 @@ def _bath(record: RunRecord, step: StepRecord) -> BathOutcome | None:
     area = sum((a.bath_degC + b.bath_degC) / 2 * (b.run_s - a.run_s) for a, b in pairwise(samples))
     lasted = samples[-1].run_s - samples[0].run_s
     return BathOutcome(min=min(degrees), mean=area / lasted if lasted > 0 else degrees[0], max=max(degrees))
+
+
+def _outside(record: RunRecord, step: StepRecord) -> OutsideOutcome | None:
+    rate = record.rate(step)
+    if rate is None or not step.outside_K:
+        return None
+    return OutsideOutcome(
+        furthest_K=step.outside_K,
+        lasted_s=step.outside_s,
+        low_degC=rate.low_degC,
+        high_degC=rate.high_degC,
+        held=rate.beyond == "held",
+    )
 
 
 def _mark(record: RunRecord, mark: MarkRecord) -> MarkOutcome:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from firmware_py.craft.temperature import EquivalentDoubt
 from firmware_py.facts.events import run as ev
 
 
@@ -37,6 +38,8 @@ class StepRecord:
 
     ``changed_s`` are the changes of water, ``doubt_s`` is what a resumption in it left uncertain, and
     ``left_window`` whether its bath was ever found outside the window that the routine wants.
+    ``equivalent_doubt`` is how far the equivalent time may be off; ``outside_K`` [K] the farthest that the
+    bath was outside the tested range (below 0 in the cold), ``outside_s`` [s] how long.
     """
 
     step: int
@@ -48,3 +51,6 @@ class StepRecord:
     changed_s: list[float] = field(default_factory=list)
     doubt_s: float = 0.0
     left_window: bool = False
+    equivalent_doubt: EquivalentDoubt = field(default_factory=EquivalentDoubt)
+    outside_K: float = 0.0
+    outside_s: float = 0.0

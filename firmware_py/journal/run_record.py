@@ -7,7 +7,13 @@ from dataclasses import dataclass, field
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
-from firmware_py.craft.temperature import Rate, equivalent_step, rate_of
+from firmware_py.craft.temperature import (
+    EquivalentDoubt,
+    Rate,
+    equivalent_step,
+    outside_K,
+    rate_of,
+)
 from firmware_py.facts.events import plate as pe
 from firmware_py.facts.events import run as ev
 from firmware_py.facts.events import verdict as ve
@@ -148,6 +154,18 @@ class RunRecord:
         since_s = max(last.run_s, here.started_s)
         return here.equivalent_s + equivalent_step(rate, last.bath_degC, bath_degC, max(0.0, run_s - since_s))
 
+    def equivalent_doubt_at(self, run_s: float, bath_degC: float, tolerance_K: float) -> EquivalentDoubt:
+        """Return how far `equivalent_at` may be off, with the bath known to ``tolerance_K`` [K] now.
+
+        Each stretch counts with what was known at its end: between readings that is the worse of the two.
+        """
+        here = self.here
+        rate = self.rate(here) if here else None
+        if here is None or rate is None:
+            return EquivalentDoubt()
+        grew_s = self.equivalent_at(run_s, bath_degC) - here.equivalent_s
+        return here.equivalent_doubt.after(rate, bath_degC, tolerance_K, grew_s)
+
     # --- folding ---
 
     def _check(self, entry: ev.Entry) -> RunState:
@@ -263,9 +281,22 @@ class RunRecord:
     def _sample(self, bath_degC: float, tolerance_K: float, source: ev.TemperatureSource) -> None:
         here = self.here
         if here is not None and self.samples:
+            here.equivalent_doubt = self.equivalent_doubt_at(self.run_s, bath_degC, tolerance_K)
             here.equivalent_s = self.equivalent_at(self.run_s, bath_degC)
+        self._mind_range(here, bath_degC)
         step = here.step if here is not None else -1
         self.samples.append(Sample(self.run_s, bath_degC, tolerance_K, source, step))
+
+    def _mind_range(self, here: StepRecord | None, bath_degC: float) -> None:
+        """Keep how far and how long the developer was outside the range in which its rate was tested."""
+        rate = self.rate(here) if here else None
+        if here is None or rate is None:
+            return
+        far_K = outside_K(rate, bath_degC)
+        if far_K and self.samples:
+            here.outside_s += self.run_s - max(self.samples[-1].run_s, here.started_s)
+        if abs(far_K) > abs(here.outside_K):
+            here.outside_K = far_K
 
     def _mark(self, event: ev.MarkMade) -> None:
         here = self.steps[-1]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from firmware_py.bench.bench import Bench, BenchPlan
 from firmware_py.bench.effects import Play, Write
 from firmware_py.bench.foot import FootRule
-from firmware_py.craft.routine import Development, Routine, Step
+from firmware_py.craft.routine import BeyondRange, Development, Routine, Step
 from firmware_py.devices.clock import SimulatedClock
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.probe import NoReading, Reading
@@ -36,15 +37,27 @@ PLAIN = Routine(
 PROBE = "glass probe"
 
 
+def plain(beyond: BeyondRange) -> Routine:
+    """Return the plain routine, its law going on outside the tested range or held at its edge."""
+    develop = PLAIN.steps[0]
+    assert develop.development is not None
+    told = replace(develop, development=replace(develop.development, beyond=beyond))
+    return replace(PLAIN, steps=(told, *PLAIN.steps[1:]))
+
+
 class BenchAtHand:
     """Moves the clock second by second, reading the probe each second, as the controller would."""
 
-    def __init__(self, bath_degC: float | None = 20.0, *, probe: bool = True) -> None:
+    def __init__(
+        self, bath_degC: float | None = 20.0, *, probe: bool = True, beyond: BeyondRange = "held"
+    ) -> None:
         self.clock = SimulatedClock()
         self.bath_degC = bath_degC
         self.entries: list[ev.Entry] = []
         self.tunes: list[str] = []
-        plan = BenchPlan({"plain": PLAIN}, {PROBE: "tray 1"} if probe else {}, foot=FootRule(0.8, 10.0))
+        plan = BenchPlan(
+            {"plain": plain(beyond)}, {PROBE: "tray 1"} if probe else {}, foot=FootRule(0.8, 10.0)
+        )
         self.bench = Bench(plan, self.clock)
         self._has_probe = probe
         self._turn()

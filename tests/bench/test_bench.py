@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from firmware_py.bench.show import show
@@ -202,14 +204,27 @@ def test_without_any_thermometer_the_reference_is_assumed_and_said_to_be():
     assert at.lane.believed(at.clock.now_s()).bath_degC == pytest.approx(17.0)
 
 
-def test_a_bath_outside_the_known_range_is_counted_at_the_edge_and_said_to_be():
-    """Never extrapolated in silence."""
+def test_a_bath_outside_the_tested_range_goes_on_by_the_law_and_is_said_to_be():
+    """Never extrapolated in silence; the doubt is larger than inside the range."""
+    at = BenchAtHand(11.0, beyond="law")
+    at.open_and_start()
+    at.pass_s(10.0)
+    view = show(at.bench).lanes[0]
+    assert view.rate == pytest.approx(2.36 ** ((11.0 - 20.0) / 10))
+    assert view.outside_K == pytest.approx(-2.0)
+    assert any("OUTSIDE THE TESTED RANGE: 11.0 degC, 2.0 K below 13 to 25" in said for said in view.advice)
+    # probe 0.5 K at 0.0859 per K, and 2 K beyond the range at half that slope
+    share = math.log(2.36) / 10 * math.hypot(0.5, 0.5 * 2.0)
+    assert view.doubt_s == pytest.approx(share * (view.due_s - view.started_s), rel=0.2)
+
+
+def test_a_plan_from_before_holds_the_edges_rate_and_says_so():
     at = BenchAtHand(11.0)
     at.open_and_start()
     at.pass_s(10.0)
     view = show(at.bench).lanes[0]
     assert view.rate == pytest.approx(2.36 ** ((13.0 - 20.0) / 10))
-    assert any("outside 13 to 25" in words for words in view.advice)
+    assert any("counted as at the nearer end" in words for words in view.advice)
 
 
 # --- foot ---

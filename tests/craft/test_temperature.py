@@ -1,6 +1,7 @@
-"""Development goes quicker in a warm bath, by a known law and inside a known range only."""
+"""Development goes quicker in a warm bath, by a known law, tested in a known range."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +13,10 @@ from firmware_py.craft.routine import Development
 
 LN = math.log(2.4) / 10
 ROWS = ((16.0, 510.0), (18.0, 435.0), (20.0, 360.0), (22.0, 300.0), (24.0, 252.0))
-RATES: list[craft.Rate] = [craft.CoefficientRate(LN, 20.0), craft.TableRate(ROWS, 20.0)]
+RATES: list[craft.CoefficientRate | craft.TableRate] = [
+    craft.CoefficientRate(LN, 20.0),
+    craft.TableRate(ROWS, 20.0),
+]
 inside = st.floats(min_value=16, max_value=24)
 
 
@@ -64,12 +68,52 @@ def test_the_refusal_names_the_range():
 
 
 @pytest.mark.parametrize("rate", RATES)
-def test_a_running_development_holds_the_edges_rate(rate):
-    assert craft.held_rate(rate, 35.0) == (rate.rate(rate.high_degC), True)
-    assert craft.held_rate(rate, -5.0) == (rate.rate(rate.low_degC), True)
-    assert craft.held_rate(rate, 18.5) == (rate.rate(18.5), False)
+def test_a_running_development_goes_on_by_the_same_law(rate):
+    """Outside the range ln rate goes on straight with the slope of the nearer end."""
+    for edge_degC, bath_degC in ((rate.high_degC, 35.0), (rate.low_degC, -5.0)):
+        slope = rate.ln_per_K(edge_degC)
+        by_law = rate.rate(edge_degC) * math.exp(slope * (bath_degC - edge_degC))
+        assert craft.running_rate(rate, bath_degC) == pytest.approx(by_law, rel=1e-12)
+        assert craft.outside_K(rate, bath_degC) == bath_degC - edge_degC
+    assert craft.running_rate(rate, 18.5) == rate.rate(18.5)
+    assert craft.outside_K(rate, 18.5) == 0.0
     with pytest.raises(Refused):
-        craft.held_rate(rate, math.nan)
+        craft.running_rate(rate, math.nan)
+
+
+@pytest.mark.parametrize("rate", RATES)
+def test_a_plan_of_before_holds_the_edges_rate(rate):
+    held = replace(rate, beyond="held")
+    assert craft.running_rate(held, 35.0) == rate.rate(rate.high_degC)
+    assert craft.running_rate(held, -5.0) == rate.rate(rate.low_degC)
+
+
+@pytest.mark.parametrize("rate", RATES)
+def test_no_reading_stops_a_timer_or_sends_it_off(rate):
+    assert craft.running_rate(rate, 500.0) == pytest.approx(1000.0)
+    assert craft.running_rate(rate, -300.0) == pytest.approx(0.001)
+
+
+def test_the_laws_doubt_grows_with_the_distance_and_the_coefficients_own():
+    sure, unsure = RATES[0], replace(RATES[0], doubt_share=0.25)
+    assert craft.ln_rate_doubt(sure, 20.0) == craft.ln_rate_doubt(unsure, 20.0) == 0.0
+    assert craft.ln_rate_doubt(sure, 24.0) == 0.0
+    assert craft.ln_rate_doubt(unsure, 24.0) == pytest.approx(0.25 * LN * 4)
+    # outside, half the slope for each kelvin beyond the end at 25 degC comes to it
+    assert craft.ln_rate_doubt(sure, 27.0) == pytest.approx(0.5 * LN * 2)
+    assert craft.ln_rate_doubt(unsure, 27.0) == pytest.approx(0.25 * LN * 7 + 0.5 * LN * 2)
+    assert craft.ln_rate_doubt(unsure, 10.0) == pytest.approx(-0.25 * LN * 10 - 0.5 * LN * 3)
+
+
+def test_a_times_doubt_is_the_root_of_the_squares_of_bath_and_law():
+    unsure = replace(RATES[0], doubt_share=0.25)
+    parts = (LN * 0.5, 0.25 * LN * 4)
+    assert craft.time_doubt(unsure, 24.0, 0.5) == pytest.approx(math.hypot(*parts))
+    grown = craft.EquivalentDoubt().after(unsure, 24.0, 0.5, 100.0).after(unsure, 16.0, 0.5, 100.0)
+    # a thermometer that reads high does so all the time; a wrong coefficient cancels between cold and warm
+    assert grown.bath_s == pytest.approx(LN * 0.5 * 200)
+    assert grown.law_s == pytest.approx(0.0, abs=1e-9)
+    assert grown.total_s == pytest.approx(grown.bath_s)
 
 
 def test_a_table_gives_its_own_rows_back():

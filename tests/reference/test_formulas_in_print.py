@@ -53,6 +53,11 @@ PRINTED: dict[tuple[str, str], dict[str, tuple[str, str | None]]] = {
         "sodium bisulphite": ("10 g", None),
         "water": ("1000 cc", None),
     },
+    # The Barnet Book of Photography, "Bromide Paper" (seen): acetic acid 1 dram in 32 oz
+    ("stop-bath", "stop bath"): {
+        "acetic acid": ("1 fl drachm imperial", None),
+        "water": ("32 fl oz imperial", None),
+    },
     ("ferricyanide-reducer", "1"): {
         "potassium ferricyanide": ("20 gr", None),
         "water": ("1 fl oz imperial", None),

@@ -30,6 +30,15 @@ def test_ives_per_seven_degrees(per_7, per_10):
     assert craft.ratio_from_ln_per_K(ln_per_K, 10.0) == pytest.approx(per_10, abs=0.005)
 
 
+@pytest.mark.parametrize(("bath_degC", "printed_s"), [(9.0, 926.0), (29.0, 166.0)])
+def test_wall_goes_on_outside_the_tested_range(bath_degC, printed_s):
+    """Worked from Wall's own two appearances: 6 min at 20 degC is 15:26 at 9 degC, and 2:46 at 29."""
+    rate = craft.CoefficientRate(math.log(2.36) / 10, 20.0, 13.0, 25.0)
+    by_wall = 360.0 * (70 / 25) ** ((20.0 - bath_degC) / 12)
+    assert craft.time_left(rate, 360.0, bath_degC) == pytest.approx(by_wall, rel=2e-3)
+    assert craft.time_left(rate, 360.0, bath_degC) == pytest.approx(printed_s, abs=0.6)
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_table_interpolation_is_scipys_pchip(seed):
     """scipy.interpolate.PchipInterpolator, on random tables; floating point only."""
@@ -65,7 +74,7 @@ def stepped_bath(dice, length_s):
 
 @pytest.mark.parametrize("rate", [RATE, TABLE])
 def test_equivalent_time_of_two_hundred_traces_is_quads(rate):
-    """scipy.integrate.quad of the held rate, one reading a second, 240 s to 900 s: within 1e-3."""
+    """scipy.integrate.quad of the rate, one reading a second, 240 s to 900 s: within 1e-3."""
     dice = random.Random(11)
     worst = 0.0
     for number in range(200):
@@ -74,7 +83,7 @@ def test_equivalent_time_of_two_hundred_traces_is_quads(rate):
         trace = [(float(t), bath(t)) for t in range(length_s + 1)]
         corners = sorted({0.0, *steps_s, float(length_s)})
         true_s = sum(
-            quad(lambda t, bath=bath: craft.held_rate(rate, bath(t))[0], a, b - 1e-9, limit=200, epsrel=1e-7)[
+            quad(lambda t, bath=bath: craft.running_rate(rate, bath(t)), a, b - 1e-9, limit=200, epsrel=1e-7)[
                 0
             ]
             for a, b in pairwise(corners)
@@ -90,7 +99,7 @@ def test_equivalent_time_is_the_trapezoids_own_definition():
         times = np.cumsum([dice.uniform(0.01, 5) for _ in range(dice.randint(2, 400))])
         bath = smooth_bath(dice)
         trace = [(float(t), bath(t)) for t in times]
-        rates = [craft.held_rate(RATE, degC)[0] for _, degC in trace]
+        rates = [craft.running_rate(RATE, degC) for _, degC in trace]
         assert craft.equivalent_time(RATE, trace) == pytest.approx(
             float(np.trapezoid(rates, times)), rel=1e-9
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.endings import Ending, EndingBy, endings
 from firmware_py.craft.fixing import time_in_fixer_s
 from firmware_py.craft.routine import Step
-from firmware_py.craft.temperature import doubt, time_left_along
+from firmware_py.craft.temperature import running_rate, time_left_along
 from firmware_py.journal.run_parts import StepRecord
 from firmware_py.journal.seen import cleared_before_s, cleared_s
 
@@ -102,17 +103,41 @@ def look_due_s(lane: Lane) -> float | None:
 
 
 def doubt_s(lane: Lane, now_s: float) -> float | None:
-    """Return how uncertain the end of the step is [s]: by the temperature, and by a time nobody watched."""
-    here, started_s, rate = lane.here, lane.started_s(), lane.rate
-    if here is None or started_s is None:
+    """Return how uncertain the end of the step is [s]; about 19 times in 20 the truth lies within.
+
+    By the temperature read so far and expected until then, by the rate's own law, and by a time nobody
+    watched: independent parts, as the root of their squares. An end by the clock has only the last.
+    """
+    here, rate = lane.here, lane.rate
+    if here is None:
         return None
     if rate is None:
         return here.doubt_s or None
-    coming = due(lane, now_s)
+    moments = ending_moments(lane, now_s, drifting=True)
+    coming = _first_of(moments)
     if coming is None:
         return None
-    belief = lane.believed(now_s)
-    return doubt(rate, belief.bath_degC, belief.tolerance_K) * (coming.at_s - started_s) + here.doubt_s
+    telling = next(m.ending for m in moments if m.at_s == coming.at_s and m.ending.by == coming.by)
+    if telling.equivalent_s is None:
+        return here.doubt_s
+    left_s = max(0.0, telling.equivalent_s - lane.equivalent_s(now_s))
+    return math.hypot(_equivalent_doubt_s(lane, now_s, coming.at_s, left_s), here.doubt_s)
+
+
+def _equivalent_doubt_s(lane: Lane, now_s: float, due_s: float, left_s: float) -> float:
+    """Return how uncertain [s of the clock] a development is with ``left_s`` [s] of equivalent time to go."""
+    belief, rate = lane.believed(now_s), lane.rate
+    if rate is None:
+        return 0.0
+    so_far = lane.record.equivalent_doubt_at(
+        lane.record.run_s_at(now_s), belief.bath_degC, belief.tolerance_K
+    )
+    coming_degC, tolerance_K = belief.bath_degC, belief.tolerance_K
+    if lane.thermometer.last is not None:
+        coming_degC, spread_K = lane.thermometer.drift().at((now_s + max(now_s, due_s)) / 2)
+        tolerance_K = math.hypot(spread_K, lane.thermometer.last.tolerance_K)
+    whole = so_far.after(rate, coming_degC, tolerance_K, left_s)
+    return whole.total_s / running_rate(rate, coming_degC)
 
 
 def _first_of(moments: Sequence[EndingMoment]) -> Due | None:

@@ -11,7 +11,7 @@ from firmware_py.bench.trays.resume import Away
 from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.bench.warmth.thermometry import ASSUMED_TOLERANCE_K, Belief, Thermometer
 from firmware_py.craft.routine import Light, Step
-from firmware_py.craft.temperature import Rate, held_rate
+from firmware_py.craft.temperature import Rate, running_rate
 from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.journal.run_parts import StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
@@ -127,7 +127,7 @@ class Lane:
     def speed(self, now_s: float) -> float:
         """Return how many equivalent seconds go by in a second now."""
         rate = self.rate
-        return held_rate(rate, self.believed(now_s).bath_degC)[0] if rate is not None else 1.0
+        return running_rate(rate, self.believed(now_s).bath_degC) if rate is not None else 1.0
 
     def appeared_s(self) -> float | None:
         """Return the equivalent time [s] of the first appearance in the development going on."""

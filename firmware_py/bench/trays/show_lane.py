@@ -20,7 +20,7 @@ from firmware_py.bench.trays.watch import outside_words
 from firmware_py.bench.upkeep.upkeep import Upkeep
 from firmware_py.bench.upkeep.upkeep_show import show_light, show_plate
 from firmware_py.bench.vocabulary import Vocabulary
-from firmware_py.craft.temperature import held_rate
+from firmware_py.craft.temperature import outside_K, running_rate
 from firmware_py.facts.about_run import about
 from firmware_py.facts.views.run import (
     AwayView,
@@ -63,13 +63,15 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         equivalent_s=lane.equivalent_s(now_s) if lane.is_developing else None,
         target_s=lane.target_s,
         reference_degC=rate.reference_degC if rate else None,
-        rate=held_rate(rate, bath.bath_degC)[0] if rate and bath else None,
+        rate=running_rate(rate, bath.bath_degC) if rate and bath else None,
         ends=development.ends if development else (),
         endings=tuple(_ending(moment) for moment in moments),
         factor=development.factor if development else None,
         bath=bath,
         window=(plan.low_degC, plan.high_degC) if plan else (None, None),
         is_outside=lane.is_outside,
+        tested=(rate.low_degC, rate.high_degC) if rate else (None, None),
+        outside_K=outside_K(rate, bath.bath_degC) if rate and bath else 0.0,
         rock_every_s=plan.agitate_every_s if plan else None,
         light_allowed=lane.light,
         wash=_wash(lane),
@@ -184,10 +186,13 @@ def _advice(lane: Lane, now_s: float) -> list[str]:
     belief = lane.believed(now_s)
     if belief.source == "assumed":
         words.append(f"No thermometer speaks: {belief.bath_degC:.0f} degC is only assumed; give it by hand")
-    if held_rate(rate, belief.bath_degC)[1]:
+    far_K = outside_K(rate, belief.bath_degC)
+    if far_K:
+        counted = "by the same law, the doubt grows" if rate.beyond == "law" else "as at the nearer end"
         words.append(
-            f"{belief.bath_degC:.1f} degC is outside {rate.low_degC:g} to {rate.high_degC:g} degC, "
-            "where this developer is known: counted as at the nearer end"
+            f"OUTSIDE THE TESTED RANGE: {belief.bath_degC:.1f} degC, {abs(far_K):.1f} K "
+            f"{'below' if far_K < 0 else 'above'} {rate.low_degC:g} to {rate.high_degC:g} degC; "
+            f"counted {counted}"
         )
     return words
 

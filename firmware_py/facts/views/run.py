@@ -107,9 +107,11 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     In a developer ``equivalent_s`` is the equivalent time at ``as_of_s`` of the bench view and
     ``rate`` its growth (equivalent seconds a second); ``doubt_s`` is the uncertainty of ``due_s``.
     ``due_by`` says what ``due_s`` is by; it is None where nobody can know yet (a fixer before the plate is
-    clear). ``mark_keys`` has one key for each of ``mark_names``. ``window`` are the lowest and the highest
-    temperature [degC] that the step wants. ``urgency`` is 0 for what calls loudest, and ``needs`` says what
-    the tray needs of a person now. ``cleared_s`` is how long after its start [s] the fixer cleared the plate.
+    clear). ``tested`` [degC] is the range in which the developer's rate was tested, ``outside_K`` [K] how
+    far the bath is outside it, below 0 in the cold. ``mark_keys`` has one key for each of ``mark_names``.
+    ``window`` are the lowest and the highest temperature [degC] that the step wants. ``urgency`` is 0 for
+    what calls loudest, and ``needs`` says what the tray needs of a person now. ``cleared_s`` is how long
+    after its start [s] the fixer cleared the plate.
     """
 
     lane: int
@@ -141,6 +143,8 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     factor: float | None = None
     window: tuple[float | None, float | None] = (None, None)
     is_outside: bool = False
+    tested: tuple[float | None, float | None] = (None, None)
+    outside_K: float = 0.0
     rock_every_s: float | None = None
     wash: WashView | None = None
     cleared_s: float | None = None

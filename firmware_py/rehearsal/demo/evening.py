@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import count
 from typing import NamedTuple
 
+from firmware_py.craft.fixing import TIMES_CLEARING
 from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.routine import Routine, Step
 from firmware_py.craft.simulation import CoolingTray, GrowingImage, QuantisedProbe
@@ -144,7 +145,7 @@ def _bathe(pen: Pen, run: RunRecord, number: int, step: Step, trays: Trays) -> N
         fresh = trays.fixer.fresh_clearing_s is None
         seen = be.BathClearingSeen(clearing_s=clearing_s, fresh=fresh, run_id=run.run_id)
         pen.follow(trays.fixer.subject, trays.fixer, seen)
-        lasts_s = max(0.0, (2 * clearing_s if step.clearing else lasts_s) - clearing_s)
+        lasts_s = max(lasts_s, TIMES_CLEARING * clearing_s if step.clearing else 0.0) - clearing_s
     for _ in range(step.changes - 1):
         pen.wait(step.time_s)
         pen.follow(run.run_id, run, ev.WaterChanged(step=number))

@@ -7,8 +7,6 @@ from collections.abc import Sequence
 
 from firmware_py import __version__
 from firmware_py.craft.coefficient import ratio_from_ln_per_K
-from firmware_py.craft.equivalent import doubt
-from firmware_py.craft.rates import held_rate
 from firmware_py.craft.routine import Step
 from firmware_py.craft.saying import say_time
 from firmware_py.facts.events.run import RunResumed
@@ -174,7 +172,6 @@ def _temperature_doubt(came: RunOutcome, record: RunRecord) -> str | None:
     worst = max(samples, key=lambda sample: sample.tolerance_K)
     by = ", ".join(f"{count} by {source}" for source, count in Counter(s.source for s in samples).items())
     said = f"± {worst.tolerance_K:g} K at worst ({by})"
-    if any(held_rate(rate, sample.bath_degC)[1] for sample in samples):
-        said += "; the bath was outside the range in which the rate is known"
-    share = doubt(rate, worst.bath_degC, worst.tolerance_K)
-    return f"{said}: equivalent time ± {100 * share:.1f} %, {say_time(round(share * came.equivalent_s))}"
+    doubt_s = came.equivalent_doubt_s or 0.0
+    share = f"{100 * doubt_s / came.equivalent_s:.1f} %, " if came.equivalent_s > 0 else ""
+    return f"{said}, the rate's own doubt with it: equivalent time ± {share}{say_time(round(doubt_s))}"

@@ -151,8 +151,8 @@ def moments(lines: list[Line]) -> Iterator[tuple[Line, float]]:
 def developed(lines: list[Line]) -> list[Developed]:
     """Integrate every development of a run from its readings alone: the trapezoid of exp(k (T - T0)).
 
-    Source: Ferguson & Howard 1905, for the exponential law; only coefficients, no tables, and the rate is
-    held at the ends of its range.
+    Source: Ferguson & Howard 1905, for the exponential law; only coefficients, no tables. The law
+    goes on outside the tested range, unless the plan is one from before, which held the rate of the edge.
     """
     steps = lines[0].body["routine"]["steps"]
     found: list[Developed] = []
@@ -192,5 +192,7 @@ class _Going:
 
     def _rate(self, bath_degC: float) -> float:
         says = self._says
-        held = min(max(bath_degC, says["low_degC"]), says["high_degC"])
-        return math.exp(says["ln_per_K"] * (held - says["reference_degC"]))
+        counted_degC = bath_degC
+        if says.get("beyond", "held") == "held":
+            counted_degC = min(max(bath_degC, says["low_degC"]), says["high_degC"])
+        return math.exp(says["ln_per_K"] * (counted_degC - says["reference_degC"]))

@@ -80,7 +80,10 @@ def test_a_rehearsal_is_said_large_and_a_real_run_is_not_one():
 def test_how_sure_the_temperature_makes_the_time_is_worked_by_hand():
     """0.5 K at 0.08 per K is 4 %, first order; of 6:05 that is 15 s."""
     sure = facts(run_page(a_history()), "How sure")
-    assert sure["Temperature"] == "± 0.5 K at worst (14 by probe): equivalent time ± 4.0 %, 15 s"
+    assert (
+        sure["Temperature"]
+        == "± 0.5 K at worst (14 by probe), the rate's own doubt with it: equivalent time ± 4.0 %, 15 s"
+    )
     assert sure["Times"] == "boot clock, not interrupted"
 
 

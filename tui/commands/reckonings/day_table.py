@@ -9,7 +9,7 @@ from datetime import date, datetime, time
 
 from firmware_py.craft.actinic import LOWEST_DEG, TRUSTED_DEG
 from firmware_py.craft.camera import RECIPROCITY_BREAK_S
-from firmware_py.craft.daylight import Hour, doubt_stops, hours_of_day, remarks
+from firmware_py.craft.daylight import Hour, doubt_stops, filter_remarks, hours_of_day, remarks
 from firmware_py.craft.moment import Dial, read_day
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.shutter import write_exposure
@@ -122,12 +122,12 @@ def _foot(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> tuple[
     trusted = [hour for hour in sunny if hour.altitude_deg >= TRUSTED_DEG]
     doubts = [doubt_stops(outing.scene(hour.altitude_deg)) for hour in trusted]
     lines = [f"good to {min(doubts):.1f} stop, to {max(doubts):.1f} at the lowest sun"] if doubts else []
-    lines += remarks(outing.scene(90))
+    lines += [*remarks(outing.scene(90)), *filter_remarks(outing.emulsion, outing.filters)]
     if len(trusted) < len(sunny):
         lines.append(f"* sun below {TRUSTED_DEG:g} degrees: not to be trusted")
     longest_s = max(outing.time_s(outing.scene(hour.altitude_deg), stops[-1]) for hour in sunny)
     if outing.exponent is None and longest_s > RECIPROCITY_BREAK_S:
-        lines.append("times over 1 s are without reciprocity (--reciprocity)")
+        lines.append("times over 1 s are without reciprocity failure: plates need longer (--reciprocity)")
     return tuple(lines)
 
 

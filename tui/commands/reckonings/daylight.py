@@ -7,7 +7,7 @@ import sys
 from datetime import datetime
 
 from firmware_py.craft.camera import RECIPROCITY_BREAK_S, SCHWARZSCHILD, needed_time_s
-from firmware_py.craft.daylight import Scene, doubt_stops, remarks
+from firmware_py.craft.daylight import Scene, doubt_stops, filter_remarks, remarks
 from firmware_py.craft.moment import read_moment
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.shutter import say_exposure
@@ -81,7 +81,12 @@ def exposure(outing: Outing, args: argparse.Namespace) -> Answer:
 def _answered(outing: Outing, scene: Scene, when: datetime, f_number: float) -> Answer:
     time_s = outing.time_s(scene, f_number)
     doubt = doubt_stops(scene)
-    said = (*remarks(scene), *_reciprocity_remark(outing, time_s))
+    shortest_s, longest_s = _spread_s(outing, scene, time_s)
+    said = (
+        *remarks(scene),
+        *filter_remarks(outing.emulsion, outing.filters),
+        *_reciprocity_remark(outing, time_s),
+    )
     values: dict[str, Json] = {
         "time_s": time_s,
         "exposure": say_exposure(time_s),
@@ -91,8 +96,8 @@ def _answered(outing: Outing, scene: Scene, when: datetime, f_number: float) -> 
         "utc": when.strftime("%Y-%m-%dT%H:%M:%SZ"),
         "light_stops": outing.light_stops(scene),
         "doubt_stops": doubt,
-        "shortest_s": time_s / 2**doubt,
-        "longest_s": time_s * 2**doubt,
+        "shortest_s": shortest_s,
+        "longest_s": longest_s,
         **outing.values,
         "remarks": list(said),
     }
@@ -101,12 +106,24 @@ def _answered(outing: Outing, scene: Scene, when: datetime, f_number: float) -> 
 
 def _lines(outing: Outing, scene: Scene, time_s: float, f_number: float) -> tuple[str, ...]:
     doubt = doubt_stops(scene)
-    spread = f"{say_exposure(time_s / 2**doubt)} to {say_exposure(time_s * 2**doubt)}"
+    spread = " to ".join(say_exposure(bound_s) for bound_s in _spread_s(outing, scene, time_s))
     return (
         f"{say_exposure(time_s)} at {name_of_stop(f_number)}, good to {doubt:.1f} stop: {spread}",
         f"  {outing.words}",
         f"  sun {scene.altitude_deg:.1f} degrees high at {outing.where}; {_against_index(outing, scene)}",
     )
+
+
+def _spread_s(outing: Outing, scene: Scene, time_s: float) -> tuple[float, float]:
+    """Return the shortest and the longest exposure [s] that may be right, two times in three.
+
+    Where nobody said how the plate fails in reciprocity, the longest is that of a plate that does.
+    """
+    doubt = doubt_stops(scene)
+    longest_s = time_s * 2**doubt
+    if outing.exponent is None and longest_s > RECIPROCITY_BREAK_S:
+        longest_s = needed_time_s(longest_s)
+    return time_s / 2**doubt, longest_s
 
 
 def _against_index(outing: Outing, scene: Scene) -> str:

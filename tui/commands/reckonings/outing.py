@@ -31,6 +31,7 @@ class Outing:
     lighting: str
     height_m: float
     factor: float
+    filters: float
     correction_stops: float
     found_at_deg: float
     exponent: float | None
@@ -85,6 +86,7 @@ class Outing:
             "subject": self.subject,
             "lighting": self.lighting,
             "factor": self.factor,
+            "filter_factor": self.filters,
             "correction_stops": self.correction_stops,
             "schwarzschild_exponent": self.exponent,
             **(self.learned.values if self.learned else {}),
@@ -124,6 +126,7 @@ def read_outing(args: argparse.Namespace) -> Outing:
         lighting=args.lighting,
         height_m=_height_m(args.height, place),
         factor=extension_factor(read_magnification(args)) * read_filters(args),
+        filters=read_filters(args),
         correction_stops=learned.stops if learned else _correction(args.correction),
         found_at_deg=_degrees(args.index_sun),
         exponent=_exponent(args.reciprocity),

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Sequence
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.temperature import (
+    PRINTED_RATE_DOUBT,
     CoefficientRate,
     MeasuredCoefficient,
     Rate,
     TableRate,
     doubt,
     k25_k15_from_ln_per_K,
+    ln_rate_doubt,
     log10_per_K_from_ln,
     measured_coefficient,
     ratio_from_ln_per_K,
     read_coefficient,
     time_at,
+    time_doubt,
 )
 from firmware_py.craft.units import (
     read_difference_K,
@@ -87,12 +91,12 @@ def _coefficient_said(args: argparse.Namespace) -> Part:
             "ratio_per_10K_low": low,
             "ratio_per_10K_high": high,
         }
-        lines.append(f"  measured: most likely between {low:.3g} and {high:.3g} for 10 K")
+        lines.append(f"  measured: about 19 times in 20 between {low:.3g} and {high:.3g} for 10 K")
     return values, lines
 
 
 def _ratio_10(measured: MeasuredCoefficient, sign: int) -> float:
-    return ratio_from_ln_per_K(max(0.0, measured.ln_per_K + sign * measured.uncertainty_per_K), 10)
+    return ratio_from_ln_per_K(max(0.0, measured.ln_per_K + sign * 2 * measured.uncertainty_per_K), 10)
 
 
 def _measured(args: argparse.Namespace) -> MeasuredCoefficient | None:
@@ -106,15 +110,17 @@ def _rate(args: argparse.Namespace) -> Rate:
     high = read_temperature_degC(args.high, where="--high") if args.high else None
     if args.row is not None:
         rows = tuple((bath, time_s) for time_s, bath in _pairs(args.row, "--row"))
-        limits = {"low_degC": low, "high_degC": high}
-        given = {name: value for name, value in limits.items() if value is not None}
-        return TableRate(rows, _known_at(args) if args.known_at else rows[0][0], **given)
+        reference_degC = _known_at(args) if args.known_at else rows[0][0]
+        least = -math.inf if low is None else low
+        most = math.inf if high is None else high
+        return TableRate(rows, reference_degC, least, most, doubt_share=PRINTED_RATE_DOUBT)
     measured = _measured(args)
     ln_per_K = measured.ln_per_K if measured else read_coefficient(args.coefficient, where="--coefficient")
     defaults = CoefficientRate(ln_per_K, 20.0)
     low = defaults.low_degC if low is None else low
     high = defaults.high_degC if high is None else high
-    return CoefficientRate(ln_per_K, _known_at(args), low, high)
+    share = measured.doubt_share if measured else PRINTED_RATE_DOUBT
+    return CoefficientRate(ln_per_K, _known_at(args), low, high, doubt_share=share)
 
 
 def _known(args: argparse.Namespace, rate: Rate) -> tuple[float, float]:
@@ -140,8 +146,9 @@ def _one_time(args: argparse.Namespace, rate: Rate) -> Part:
     known_s, from_degC = _known(args, rate)
     time_s = time_at(rate, known_s, from_degC, to_degC)
     probe_K = abs(read_difference_K(args.probe, where="--probe"))
-    share = doubt(rate, to_degC, probe_K)
-    in_doubt = f"{100 * share:.1f} % in doubt: {say_time(round(share * time_s))}"
+    bath, law = doubt(rate, to_degC, probe_K), abs(ln_rate_doubt(rate, to_degC))
+    share = time_doubt(rate, to_degC, probe_K)
+    of = "the measured coefficient" if args.appeared else "the printed rate, not your own"
     values: dict[str, Json] = {
         "time_s": time_s,
         "to_degC": to_degC,
@@ -149,12 +156,16 @@ def _one_time(args: argparse.Namespace, rate: Rate) -> Part:
         "from_degC": from_degC,
         "probe_K": probe_K,
         "uncertain_s": share * time_s,
+        "uncertain_by_bath_s": bath * time_s,
+        "uncertain_by_coefficient_s": law * time_s,
         "low_degC": rate.low_degC,
         "high_degC": rate.high_degC,
     }
     lines = [
         f"{say_time(time_s)} at {_said(args, to_degC)}, as {say_time(known_s)} at {_said(args, from_degC)}",
-        f"  a bath known to {probe_K:g} K leaves {in_doubt}",
+        f"  ± {say_time(round(share * time_s))} ({100 * share:.1f} %), about 19 times in 20",
+        f"  by the bath, known to {probe_K:g} K: {say_time(round(bath * time_s))}",
+        f"  by {of}: {say_time(round(law * time_s))}",
         f"  holds from {_said(args, rate.low_degC)} to {_said(args, rate.high_degC)}",
     ]
     return values, lines

@@ -12,12 +12,13 @@ from firmware_py.craft.saying import say_time
 from firmware_py.craft.units import read_area_cm2, read_number, read_time_s, read_volume_ml
 from firmware_py.craft.washing import (
     LEAST_CHANGE_S,
-    LEAST_RUNNING_S,
     PERMITTED_G_PER_M2,
     after_changes_g_per_l,
     changes_for_residue,
     flow_time_for_residue_s,
     in_flow_g_per_l,
+    least_changes,
+    least_running_s,
     residue_g_per_m2,
     thiosulphate_g_per_l,
 )
@@ -61,6 +62,10 @@ def _declare(parser: argparse.ArgumentParser) -> None:
         "--permitted", metavar="G_PER_M2", help=f"what may stay, g/m2 ({PERMITTED_G_PER_M2:g})"
     )
 
+    parser.add_argument(
+        "--hardened", action="store_true", help="the gelatine was hardened by alum: longer in all ways"
+    )
+
 
 def _reckon(args: argparse.Namespace) -> Answer:
     if bool(args.hypo) == bool(args.strength) or not (args.carried and args.area):
@@ -94,16 +99,23 @@ def _by_changes(args: argparse.Namespace, start: _Carried) -> Answer:
         )
     left = after_changes_g_per_l(start.g_per_l, start.ml, each_ml, changes)
     residue = residue_g_per_m2(left, start.ml, start.cm2)
-    least_s = changes * LEAST_CHANGE_S
+    floor = least_changes(args.hardened)
+    advised = max(changes, floor)
+    least_s = advised * LEAST_CHANGE_S
+    few = "TOO FEW: give " if changes < floor else "give "
+    after = " after alum" if args.hardened else ""
     lines = (
-        f"{changes} changes of {each_ml:.0f} ml leave {_judged(residue, start)}",
-        f"  at least {say_time(LEAST_CHANGE_S)} for each, moving: {say_time(least_s)} in all",
+        f"{few}{advised} changes, {say_time(LEAST_CHANGE_S)} each, moving: {say_time(least_s)} in all",
+        f"  {changes} changes of {each_ml:.0f} ml, calculated, leave {_judged(residue, start)}",
+        f"  in print {floor} changes{after} are the least, for the gelatine gives up its hypo slowly",
     )
     values: Mapping[str, Json] = {
         "changes": changes,
         "left_g_per_l": left,
         "residue_g_per_m2": residue,
         "permitted_g_per_m2": start.permitted_g_per_m2,
+        "least_changes": floor,
+        "advised_changes": advised,
         "weakened_by": start.g_per_l / left if left else None,
         "at_least_s": least_s,
     }
@@ -116,10 +128,13 @@ def _by_flow(args: argparse.Namespace, start: _Carried) -> Answer:
     time_s = _flow_time_s(args, start, tank_ml, flow_ml_per_s)
     left = in_flow_g_per_l(start.g_per_l, start.ml, tank_ml, flow_ml_per_s, time_s)
     residue = residue_g_per_m2(left, start.ml, start.cm2)
-    least_s = max(time_s, LEAST_RUNNING_S)
+    floor_s = least_running_s(args.hardened)
+    least_s = max(time_s, floor_s)
+    after = " after alum" if args.hardened else ""
     lines = (
-        f"{say_time(time_s)} in the flow leave {_judged(residue, start)}",
-        f"  wash for {say_time(least_s)}: in practice half an hour of running water is the least",
+        f"wash for {say_time(least_s)}",
+        f"  {say_time(time_s)} in the flow, calculated, leave {_judged(residue, start)}",
+        f"  in practice {say_time(floor_s)} of running water{after} is the least",
     )
     values: Mapping[str, Json] = {
         "time_s": time_s,

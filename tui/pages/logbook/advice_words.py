@@ -23,7 +23,9 @@ def advice_lines(told: BoxAdvice) -> list[str]:
         *(f"  plate     {_tried(plate)}" for plate in reversed(told.tried)),
     ]
     if told.left_out:
-        lines.append(f"  left out  {told.left_out} developed by another reference temperature")
+        lines.append(
+            f"  left out  {told.left_out} by another reference temperature or OUTSIDE THE TESTED RANGE"
+        )
     return lines
 
 

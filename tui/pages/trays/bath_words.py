@@ -7,6 +7,8 @@ from tui.pages.shared.time_words import gone_words
 
 # Older than this a probe's reading is said to be old, whoever calls it fresh. Common practice, no source.
 OLD_S = 6.0
+# What rounds to no tenth of a kelvin is not told.
+SHOWN_K = 0.05
 STEADY_K_PER_MIN = 0.05
 
 
@@ -29,11 +31,16 @@ def bath_words(bath: BathTemperature, now_s: float) -> str:
 
 
 def outside_words(lane: LaneView) -> str:
-    """Return a bath that lies outside what the step wants, in one line; nothing where it is inside."""
+    """Return a bath outside the tested range or outside what the step wants, in one line; nothing inside."""
     (low, high), bath = lane.window, lane.bath
-    if bath is None or not lane.is_outside:
+    if bath is None:
         return ""
     value = f"Bath {bath.bath_degC:.1f} °C ±{bath.tolerance_K:.1f}"
+    if abs(lane.outside_K) >= SHOWN_K:
+        tested = f"{lane.tested[0]:g} to {lane.tested[1]:g} °C"
+        return f"{value} OUTSIDE THE TESTED RANGE, {tested}, by {abs(lane.outside_K):.1f} K"
+    if not lane.is_outside:
+        return ""
     if low is not None and bath.bath_degC < low:
         return f"{value} TOO COLD: {low:g} or more is wanted"
     if high is not None and bath.bath_degC > high:
