@@ -10,6 +10,7 @@ from typing import Protocol, cast
 import msgspec
 
 from firmware_py.bench.bench import Bench
+from firmware_py.bench.trays.due import change_due_s, look_due_s
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.simulation import GrowingImage
@@ -81,12 +82,15 @@ class ScriptedPerson:
             pass
 
     def is_over(self, bench: Bench) -> bool:
-        """Return whether every deed is done, or can never be, and no step is going on."""
+        """Return whether every deed is done or can never be, and no step goes on but what asks in vain."""
         if self._lift_s is not None or self.next_due_s(bench) is not None:
             return False
         if bench.lamp_side.printing.is_exposing:
             return False
-        return all(lane.record.state != "running" for lane in bench.runs.lanes.values())
+        now_s = bench.clock.now_s()
+        return all(
+            lane.record.state != "running" or _asks_in_vain(lane, now_s) for lane in bench.runs.lanes.values()
+        )
 
     @property
     def has_pulled_the_plug(self) -> bool:
@@ -190,6 +194,12 @@ class ScriptedPerson:
         if lane is None:
             raise Refused(f"no run of {deed.sequence!r} lies on the bench", where="script")
         return msgspec.structs.replace(act, lane=lane.number)
+
+
+def _asks_in_vain(lane: Lane, now_s: float) -> bool:
+    """Return whether a step asks for what nobody does: is the plate clear, change the water."""
+    asked_s = look_due_s(lane) if look_due_s(lane) is not None else change_due_s(lane)
+    return asked_s is not None and asked_s <= now_s
 
 
 def _newest(lanes: Iterable[Lane]) -> Lane | None:

@@ -122,6 +122,7 @@ class Went:
     due_s: float | None = None
     end_s: float = math.inf
     cleared_s: float | None = None
+    cleared_before_s: float | None = None
     changed_s: tuple[float, ...] = ()
 
 
@@ -133,7 +134,9 @@ def steps(entries: list[ev.Entry]) -> list[Went]:
     for entry in entries:
         match entry.event:
             case ev.StepStarted(step=step):
-                went.append(Went(opened.routine.steps[step], entry.boot_s))
+                took = [w.cleared_s - w.start_s for w in went if w.cleared_s is not None]
+                before_s = took[-1] if took else None
+                went.append(Went(opened.routine.steps[step], entry.boot_s, cleared_before_s=before_s))
             case ev.StepFellDue():
                 went[-1].due_s = entry.boot_s
             case ev.StepEnded():
@@ -152,6 +155,9 @@ def due_of(step: Went) -> float:
     if step.plan.clearing == "twice":
         assert step.cleared_s is not None
         return step.start_s + max(step.plan.time_s, 2 * (step.cleared_s - step.start_s))
+    if step.plan.clearing == "again":
+        assert step.cleared_before_s is not None
+        return step.start_s + max(step.plan.time_s, step.cleared_before_s)
     return max((step.start_s, *step.changed_s)) + step.plan.time_s
 
 

@@ -80,7 +80,8 @@ def test_a_rehearsed_plate_comes_out_at_its_target(evening):
     run = came["runs"][0]
     assert run["ended"] == "time"
     assert run["equivalent_s"] == pytest.approx(run["target_s"], rel=1e-9)
-    assert [m["what"] for m in run["marks"]] == ["image appears", "sky is up", "shadow detail shows"]
+    told = ["image appears", "sky is up", "shadow detail shows", "plate is clear"]
+    assert [m["what"] for m in run["marks"]] == told
     assert [s["name"] for s in run["steps"]] == ["Develop", "Rinse", "Fix", "Wash"]
 
 
