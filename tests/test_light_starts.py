@@ -7,7 +7,18 @@ import sys
 
 import pytest
 
-HEAVY = ("textual", "rich", "numpy", "scipy", "matplotlib", "jinja2", "pvlib", "pandas", "astral")
+HEAVY = (
+    "textual",
+    "rich",
+    "numpy",
+    "scipy",
+    "matplotlib",
+    "jinja2",
+    "pvlib",
+    "pandas",
+    "astral",
+    "dateparser",
+)
 
 
 def loaded(statement: str) -> set[str]:

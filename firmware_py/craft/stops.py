@@ -35,19 +35,20 @@ _HALVES = ("1.2", "1.7", "2.4", "3.4", "4.8", "6.7", "9.5", "13", "19", "27", "3
 
 _NUMBER = r"([0-9]{1,5}(?:\.[0-9]{0,6})?|\.[0-9]{1,6})"
 _F = re.compile(rf"(?:[fF]\s*[/:.]?|1\s*:)\s*{_NUMBER}")
+_BARE = re.compile(_NUMBER)
 _UNIFORM = re.compile(rf"(?:U\.?\s*S\.?|uniform)(?:\s*No\.?)?\s*{_NUMBER}", re.IGNORECASE)
 _STOLZE = re.compile(rf"(?:Stolze|Congress)(?:\s*No\.?)?\s*{_NUMBER}", re.IGNORECASE)
 
 
 def read_stop(text: str, *, where: str) -> float:
-    """Read a stop in any of the systems and return its f-number: "f/16", "f11", "U.S. 64", "Stolze 2.56".
+    """Read a stop in any of the systems and return its f-number: "16", "f/16", "U.S. 64", "Stolze 2.56".
 
     A whole stop as engraved (f/11, f/22, f/45 …) is read as the aperture meant: 11.31, 22.63, 45.25.
-    Refuses a bare number (8 is two different stops) and what is outside f/0.5 to f/1024.
+    A bare number is an f-number: the other systems are always named. Refuses what is outside f/0.5 to f/1024.
     Source: own; the systems as in `uniform_from_f_number` and `stolze_from_f_number`.
     """
     tidy = text.strip()
-    if found := _F.fullmatch(tidy):
+    if found := _F.fullmatch(tidy) or _BARE.fullmatch(tidy):
         return _in_range(_meant(found.group(1)), where)
     if found := _UNIFORM.fullmatch(tidy):
         return _in_range(f_number_from_uniform(above_zero(where, float(found.group(1)))), where)

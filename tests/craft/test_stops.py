@@ -34,7 +34,7 @@ def test_a_stolze_number_reads_as_its_f_number(written):
 
 @pytest.mark.parametrize(
     "written",
-    ["8", "", "f/", "f/0", "f/-8", "f/9999", "U.S. 0", "Stolze 0", "wide open", "f/8 x", "ff/8", "f/8\x1b"],
+    ["8 9", "", "f/", "f/0", "f/-8", "f/9999", "U.S. 0", "Stolze 0", "wide open", "f/8 x", "ff/8", "f/8\x1b"],
 )
 def test_what_is_not_one_stop_is_refused_in_one_line(written):
     with pytest.raises(Refused) as refusal:
@@ -43,7 +43,13 @@ def test_what_is_not_one_stop_is_refused_in_one_line(written):
     assert "\x1b" not in str(refusal.value)
 
 
-def test_a_bare_number_is_an_f_number_only_where_one_is_asked_for():
+@pytest.mark.parametrize(("written", "f_number"), [("16", 16.0), ("6.3", 6.3), ("11", 11.3137085)])
+def test_a_bare_number_is_an_f_number_as_the_other_systems_are_always_named(written, f_number):
+    """Issue 15, number 19: "16" for a stop was refused."""
+    assert stops.read_stop(written, where="stop") == pytest.approx(f_number)
+
+
+def test_an_f_number_is_read_bare_and_with_its_letter():
     assert stops.read_f_number("11", where="--f") == pytest.approx(11.3137085)
     assert stops.read_f_number("f/6.3", where="--f") == 6.3
 

@@ -51,7 +51,7 @@ def tell_boxes(args: argparse.Namespace) -> int:
         "sensitivity": args.sees,
         "speed_index": index,
         "batch": args.batch,
-        "opened": args.opened,
+        "opened": _day(args.opened),
     }
     if args.enter is not None:
         do_act(args, EnterBox(name=args.enter, plates=args.plates, **said))
@@ -64,6 +64,16 @@ def tell_boxes(args: argparse.Namespace) -> int:
     told = [{**row._asdict(), "plates": counts.get(row.box_id, {})} for row in rows]
     say(args, {"boxes": told}, [_box_line(row, counts.get(row.box_id, {})) for row in rows] or ["No boxes."])
     return 0
+
+
+def _day(text: str | None) -> str | None:
+    """Return a day as ISO text, from "yesterday" or "12 March" too. Raises Refused."""
+    if text is None:
+        return None
+    from firmware_py.craft.dates import read_date
+    from firmware_py.service.here import now_here
+
+    return read_date(text, now=now_here(), where="--opened").isoformat()
 
 
 def tell_holders(args: argparse.Namespace) -> int:

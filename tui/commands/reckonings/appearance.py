@@ -15,7 +15,8 @@ from firmware_py.craft.appearance import (
 )
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.temperature import CoefficientRate, read_coefficient
-from firmware_py.craft.units import read_number, read_temperature_degC, read_time_s, say_temperature, say_time
+from firmware_py.craft.units import read_number, read_time_s, say_temperature, say_time
+from tui.commands.reckonings.own_unit import bare_degC
 from tui.commands.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
@@ -100,8 +101,8 @@ def _finished_elsewhere(args: argparse.Namespace, appeared_s: float, factor: flo
             raise Refused(
                 "is missing", where=f"--{name}", allowed="--at, --finish and --coefficient go together"
             )
-    appeared_degC = read_temperature_degC(args.at, where="--at")
-    finished_degC = read_temperature_degC(args.finish, where="--finish")
+    appeared_degC = bare_degC(args.at, where="--at")
+    finished_degC = bare_degC(args.finish, where="--finish")
     rate = CoefficientRate(read_coefficient(args.coefficient, where="--coefficient"), appeared_degC)
     left_s = time_after_appearance(rate, appeared_s, factor, appeared_degC, finished_degC)
     whole_s = appeared_s + left_s

@@ -16,6 +16,7 @@ from firmware_py.craft.sun import sun_altitude_deg
 from tui.commands.reckonings.command import printed
 from tui.commands.reckonings.day_table import Day, day_table, declare_day
 from tui.commands.reckonings.outing import Outing, declare_outing, read_outing
+from tui.commands.reckonings.spoken import spoken_moment
 from tui.commands.reckonings.topic import Answer, Json
 from tui.commands.sheet_options import declare_sheet, write_sheet
 
@@ -30,7 +31,9 @@ def add_daylight(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         allow_abbrev=False,
     )
     declare_outing(parser)
-    parser.add_argument("--on", metavar="WHEN", required=True, help='ISO 8601: "2026-06-21T12:00+01:00"')
+    parser.add_argument(
+        "--on", metavar="WHEN", required=True, help='"2026-06-21T12:00+01:00", or "tomorrow 4 pm"'
+    )
     parser.add_argument(
         "--solar", choices=("apparent", "mean"), help="the hours are local solar time, without an offset"
     )
@@ -45,7 +48,11 @@ def add_daylight(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def run_daylight(args: argparse.Namespace) -> int:
     """Reckon the exposure or the day's table and print it. Raises `Refused`."""
     outing = read_outing(args)
+    by_sun = args.solar is not None
+    args.on, told = spoken_moment(args.on, where="--on", by_sun=by_sun, offset=args.offset)
     answer = _day(outing, args) if args.day else exposure(outing, args)
+    if told and not args.json:
+        answer = Answer(answer.values, (*answer.lines, f"  {told}"))
     sys.stdout.write(printed(answer, as_json=args.json))
     return 0
 

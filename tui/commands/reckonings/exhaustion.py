@@ -9,7 +9,8 @@ from firmware_py.craft.baths import BathState, bath_state
 from firmware_py.craft.exhaustion import lengthened_s, plates_left
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
-from firmware_py.craft.units import read_area_cm2, read_number, read_time_s, read_volume_ml
+from firmware_py.craft.units import read_area_cm2, read_number, read_time_s
+from tui.commands.reckonings.own_unit import bare_ml
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
 _WORDS = {
@@ -39,7 +40,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
         raise Refused(
             "no bath or no plate", where="reckon exhaustion", allowed="--volume VOLUME --plate AREA, and more"
         )
-    volume_ml = read_volume_ml(args.volume, where="--volume")
+    volume_ml = bare_ml(args.volume, where="--volume")
     plate_cm2 = read_area_cm2(args.plate, where="--plate")
     done_cm2 = plate_cm2 * _number(args.plates, "--plates")
     state = _state(args, volume_ml, done_cm2)
@@ -114,7 +115,7 @@ def _per_litre(text: str, where: str) -> float:
             f'"{text[:40]}" is no area for a volume', where=where, allowed="such as '30 sq in/100 ml'"
         )
     each = volume if any(map(str.isdigit, volume)) else f"1 {volume}"
-    volume_ml = read_volume_ml(each, where=where)
+    volume_ml = bare_ml(each, where=where)
     if volume_ml <= 0:
         raise Refused(f'"{text[:40]}" is for no volume', where=where, allowed="such as '30 sq in/100 ml'")
     return read_area_cm2(area, where=where) / volume_ml * 1000

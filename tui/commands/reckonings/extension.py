@@ -17,6 +17,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
 from firmware_py.craft.strips import say_stops
 from firmware_py.craft.units import read_length_mm, read_number, read_time_s
+from tui.commands.reckonings.own_unit import bare_mm
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
 
@@ -38,9 +39,9 @@ def read_magnification(args: argparse.Namespace) -> float:
         return 0.0
     if args.focal is None:
         raise Refused("the focal length is missing", where="--focal", allowed="--focal LENGTH")
-    focal_mm = read_length_mm(args.focal, where="--focal")
+    focal_mm = bare_mm(args.focal, where="--focal")
     if args.bellows is not None:
-        return magnification_of_bellows(read_length_mm(args.bellows, where="--bellows"), focal_mm)
+        return magnification_of_bellows(bare_mm(args.bellows, where="--bellows"), focal_mm)
     return magnification_of_distance(read_length_mm(args.distance, where="--distance"), focal_mm)
 
 

@@ -17,7 +17,8 @@ from firmware_py.craft.lamp import (
     to_half_cycles,
 )
 from firmware_py.craft.refusal import Refused
-from firmware_py.craft.units import read_length_mm, read_number, read_time_s, say_time
+from firmware_py.craft.units import read_number, read_time_s, say_time
+from tui.commands.reckonings.own_unit import bare_mm
 from tui.commands.reckonings.topic import Answer, Json, Part, Topic, joined
 
 
@@ -138,8 +139,8 @@ def _distance(args: argparse.Namespace) -> Part:
             "half a change of distance", where="reckon lamp", allowed="--time, --from-distance, --to-distance"
         )
     before_s = read_time_s(args.time, where="--time")
-    from_mm = read_length_mm(args.from_distance, where="--from-distance")
-    to_mm = read_length_mm(args.to_distance, where="--to-distance")
+    from_mm = bare_mm(args.from_distance, where="--from-distance")
+    to_mm = bare_mm(args.to_distance, where="--to-distance")
     time_s = time_at_distance_s(before_s, from_mm, to_mm)
     lines = [
         f"{say_time(time_s)} at {to_mm / from_mm:.4g} times the distance does what {say_time(before_s)} did",

@@ -12,9 +12,10 @@ from firmware_py.craft.formula import Column, Formula
 from firmware_py.craft.mixing import Card, mixing_card, printed_batch_ml
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import salt_named
-from firmware_py.craft.units import read_mass_g, read_volume_ml
+from firmware_py.craft.units import read_mass_g
 from firmware_py.craft.weighing import USUAL_BALANCE_G
 from firmware_py.data.formulary import read_formula, shipped_formula, shipped_formulas
+from tui.commands.reckonings.own_unit import bare_ml
 from tui.commands.sheet_options import declare_sheet, write_sheet
 
 if TYPE_CHECKING:
@@ -82,7 +83,7 @@ def _chosen(args: argparse.Namespace) -> Formula:
 def _volume_ml(args: argparse.Namespace, formula: Formula, column: Column) -> float:
     if args.make is None:
         return printed_batch_ml(formula, column)
-    return read_volume_ml(args.make, where="--make")
+    return bare_ml(args.make, where="--make")
 
 
 def _column(name: str) -> Column:

@@ -9,7 +9,8 @@ from firmware_py.craft.mixing import bath_cautions
 from firmware_py.craft.percentage import grams_for, percent_by_grains
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.salts import Salt, instead_of, salt_named, same_work_as
-from firmware_py.craft.units import read_mass_g, read_number, read_volume_ml
+from firmware_py.craft.units import read_mass_g, read_number
+from tui.commands.reckonings.own_unit import bare_ml
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
 
@@ -68,7 +69,7 @@ def _substitution(have_text: str, wanted_text: str) -> Answer:
 def _solution(args: argparse.Namespace) -> Answer:
     salt = salt_named(args.salt)
     named = read_number(args.percent, where="--percent", low=0, high=100)
-    volume_ml = read_volume_ml(args.make, where="--make")
+    volume_ml = bare_ml(args.make, where="--make")
     percent = percent_by_grains(named) if args.by_grains else named
     grams = grams_for(percent, volume_ml)
     cautions = _cautions(salt)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.dates import Ambiguous
+from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.shutter import say_exposure
 from firmware_py.craft.stops import (
     f_number_from_stolze,
@@ -54,7 +55,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
 
 def _asked(args: argparse.Namespace) -> float:
     if args.stop is not None:
-        return read_stop(args.stop, where="--stop")
+        return _stop_of_a_system(args.stop, where="--stop")
     if args.f is not None:
         return read_f_number(args.f, where="--f")
     if args.uniform is not None:
@@ -63,7 +64,7 @@ def _asked(args: argparse.Namespace) -> float:
 
 
 def _change(f_number: float, args: argparse.Namespace) -> tuple[dict[str, Json], list[str]]:
-    other = read_stop(args.to, where="--to")
+    other = _stop_of_a_system(args.to, where="--to")
     stops = stops_between(f_number, other)
     factor = (other / f_number) ** 2
     values: dict[str, Json] = {"to_f_number": other, "to_stop": name_of_stop(other)}
@@ -77,6 +78,16 @@ def _change(f_number: float, args: argparse.Namespace) -> tuple[dict[str, Json],
         values["time_s"] = time_s * factor
         lines.append(f"  {say_exposure(time_s)} becomes {say_exposure(time_s * factor)}")
     return values, lines
+
+
+def _stop_of_a_system(text: str, *, where: str) -> float:
+    """Return the f-number of a stop; here, among the systems, a bare number asks. Raises `Refused`."""
+    f_number = read_stop(text, where=where)
+    if not any(map(str.isalpha, text)) and ":" not in text:
+        uniform = name_of_stop(f_number_from_uniform(float(text)))
+        both = f"f/{text.strip()}, or U.S. {text.strip()} which is {uniform}"
+        raise Ambiguous(f"{shown(text)} can be {both}", where=where, allowed='"f/8" or "U.S. 8"')
+    return f_number
 
 
 TOPIC = Topic(_declare, _reckon)

@@ -25,11 +25,11 @@ from firmware_py.craft.temperature import (
 )
 from firmware_py.craft.units import (
     read_difference_K,
-    read_temperature_degC,
     read_time_s,
     say_temperature,
     say_time,
 )
+from tui.commands.reckonings.own_unit import bare_degC
 from tui.commands.reckonings.topic import Answer, Json, Part, Topic, joined
 
 WAYS = "--coefficient, or --appeared twice or more, or --row twice or more"
@@ -106,8 +106,8 @@ def _measured(args: argparse.Namespace) -> MeasuredCoefficient | None:
 
 
 def _rate(args: argparse.Namespace) -> Rate:
-    low = read_temperature_degC(args.low, where="--low") if args.low else None
-    high = read_temperature_degC(args.high, where="--high") if args.high else None
+    low = bare_degC(args.low, where="--low") if args.low else None
+    high = bare_degC(args.high, where="--high") if args.high else None
     if args.row is not None:
         rows = tuple((bath, time_s) for time_s, bath in _pairs(args.row, "--row"))
         reference_degC = _known_at(args) if args.known_at else rows[0][0]
@@ -136,13 +136,13 @@ def _known(args: argparse.Namespace, rate: Rate) -> tuple[float, float]:
 def _known_at(args: argparse.Namespace) -> float:
     if not args.known_at:
         raise Refused("where the time is known is missing", where="--from", allowed="such as --from 20degC")
-    return read_temperature_degC(args.known_at, where="--from")
+    return bare_degC(args.known_at, where="--from")
 
 
 def _one_time(args: argparse.Namespace, rate: Rate) -> Part:
     if not args.to:
         raise Refused("where the time is wanted is missing", where="--to", allowed="--to 16degC, or --table")
-    to_degC = read_temperature_degC(args.to, where="--to")
+    to_degC = bare_degC(args.to, where="--to")
     known_s, from_degC = _known(args, rate)
     time_s = time_at(rate, known_s, from_degC, to_degC)
     probe_K = abs(read_difference_K(args.probe, where="--probe"))
@@ -192,7 +192,7 @@ def _pairs(texts: Sequence[str], where: str) -> list[tuple[float, float]]:
         time, at, bath = text.partition("@")
         if not at:
             raise Refused("no time and temperature", where=where, allowed='"70s@8degC"')
-        pairs.append((read_time_s(time, where=where), read_temperature_degC(bath, where=where)))
+        pairs.append((read_time_s(time, where=where), bare_degC(bath, where=where)))
     return pairs
 
 

@@ -9,7 +9,8 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_temperature, say_time
 from firmware_py.craft.tempering import added_ml, blended, ice_g
 from firmware_py.craft.tray import READING_TOLERANCE_K, TrayCooling, tray_cooling
-from firmware_py.craft.units import read_difference_K, read_temperature_degC, read_time_s, read_volume_ml
+from firmware_py.craft.units import read_difference_K, read_time_s
+from tui.commands.reckonings.own_unit import bare_degC, bare_ml
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
 THERMOMETER = "The vessel takes or gives some heat too: the thermometer has the last word."
@@ -48,7 +49,7 @@ def _reckon(args: argparse.Namespace) -> Answer:
 
 
 def _blend(args: argparse.Namespace) -> Answer:
-    wanted, volume_ml = _degC(args, "to"), read_volume_ml(args.make, where="--make")
+    wanted, volume_ml = _degC(args, "to"), bare_ml(args.make, where="--make")
     made = blended(volume_ml, wanted, hot_degC=_degC(args, "hot"), cold_degC=_degC(args, "cold"))
     parts = f"1 : {made.cold_to_hot:.3g}" if made.hot_g else "no hot water"
     whole = f"{volume_ml:.0f} ml at {say_temperature(wanted)}"
@@ -69,14 +70,14 @@ def _blend(args: argparse.Namespace) -> Answer:
 
 
 def _jacket(args: argparse.Namespace) -> Answer:
-    volume_ml = read_volume_ml(args.bath, where="--bath")
+    volume_ml = bare_ml(args.bath, where="--bath")
     bath, wanted = _degC(args, "at"), _degC(args, "to")
     if args.ice:
-        ice = read_temperature_degC(args.ice, where="--ice")
+        ice = bare_degC(args.ice, where="--ice")
         needed_g = ice_g(volume_ml, bath, wanted, ice)
         what, values = f"{needed_g:.0f} g of ice at {say_temperature(ice)}", {"ice_g": needed_g}
     else:
-        added = read_temperature_degC(args.added, where="--with")
+        added = bare_degC(args.added, where="--with")
         more_ml = added_ml(volume_ml, bath, wanted, added)
         what, values = f"{more_ml:.0f} ml of water at {say_temperature(added)}", {"added_ml": more_ml}
     lines = (
@@ -117,11 +118,11 @@ def _reading(text: str) -> tuple[float, float]:
     degrees, at, time = text.partition("@")
     if not at:
         raise Refused(f'"{text[:40]}" is not a reading', where="--read", allowed="such as 22degC@5min")
-    return read_time_s(time, where="--read"), read_temperature_degC(degrees, where="--read")
+    return read_time_s(time, where="--read"), bare_degC(degrees, where="--read")
 
 
 def _degC(args: argparse.Namespace, name: str) -> float:
-    return read_temperature_degC(getattr(args, name), where=f"--{name}")
+    return bare_degC(getattr(args, name), where=f"--{name}")
 
 
 TOPIC = Topic(_declare, _reckon)

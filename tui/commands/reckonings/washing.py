@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from firmware_py.craft.percentage import read_strength_g_per_l
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
-from firmware_py.craft.units import read_area_cm2, read_number, read_time_s, read_volume_ml
+from firmware_py.craft.units import read_area_cm2, read_number, read_time_s
 from firmware_py.craft.washing import (
     LEAST_CHANGE_S,
     PERMITTED_G_PER_M2,
@@ -22,6 +22,7 @@ from firmware_py.craft.washing import (
     residue_g_per_m2,
     thiosulphate_g_per_l,
 )
+from tui.commands.reckonings.own_unit import bare_ml
 from tui.commands.reckonings.topic import Answer, Json, Topic
 
 _WAYS = (
@@ -85,12 +86,12 @@ def _carried(args: argparse.Namespace) -> _Carried:
     permitted = PERMITTED_G_PER_M2
     if args.permitted:
         permitted = read_number(args.permitted, where="--permitted", low=1e-6, high=100)
-    volume_ml = read_volume_ml(args.carried, where="--carried")
+    volume_ml = bare_ml(args.carried, where="--carried")
     return _Carried(g_per_l, volume_ml, read_area_cm2(args.area, where="--area"), permitted)
 
 
 def _by_changes(args: argparse.Namespace, start: _Carried) -> Answer:
-    each_ml = read_volume_ml(args.each, where="--each")
+    each_ml = bare_ml(args.each, where="--each")
     if args.changes:
         changes = _whole(args.changes)
     else:
@@ -123,8 +124,8 @@ def _by_changes(args: argparse.Namespace, start: _Carried) -> Answer:
 
 
 def _by_flow(args: argparse.Namespace, start: _Carried) -> Answer:
-    tank_ml = read_volume_ml(args.tank, where="--tank")
-    flow_ml_per_s = read_volume_ml(args.flow, where="--flow") / 60
+    tank_ml = bare_ml(args.tank, where="--tank")
+    flow_ml_per_s = bare_ml(args.flow, where="--flow") / 60
     time_s = _flow_time_s(args, start, tank_ml, flow_ml_per_s)
     left = in_flow_g_per_l(start.g_per_l, start.ml, tank_ml, flow_ml_per_s, time_s)
     residue = residue_g_per_m2(left, start.ml, start.cm2)

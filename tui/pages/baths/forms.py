@@ -7,7 +7,6 @@ from functools import partial
 from typing import get_args
 
 from firmware_py.craft.formula import MADE_FOR, Kind
-from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts.bath import DateBath, DiscardBath, MakeBath, NameBath, SeeClearing, SetHeat
 from firmware_py.facts.views.bench import BenchView
 from firmware_py.facts.views.run import LaneView, StepView
@@ -16,7 +15,7 @@ from firmware_py.service.checked_act import checked
 from tui.desk import Desk
 from tui.pages.baths.words import formula_cautions
 from tui.pages.shared.choosing import choice
-from tui.pages.shared.reading import read_seconds, read_volume_ml
+from tui.pages.shared.reading import read_past, read_seconds, read_volume_ml, ready_dates
 from tui.pages.shared.time_words import printable
 from tui.widgets.asking import Question
 
@@ -83,7 +82,7 @@ def bath_question(bath: BathView, view: BenchView, desk: Desk) -> Question:
         deeds[f"bring the water to {warmth} for it"] = lambda: desk.do(SetHeat(bath=bath.name))
     if bath.kind == "fixer":
         deeds["say how long a plate took to clear in it"] = lambda: ask(_clearing_question(bath, desk))
-    deeds["put right when it was made"] = lambda: ask(_date_question(bath, desk))
+    deeds["put right when it was made"] = lambda: ask(_date_question(bath, view, desk))
     deeds["discard it"] = lambda: ask(discard_question(bath, desk))
     return choice(f"{printable(bath.name)}:", deeds, ask)
 
@@ -138,11 +137,11 @@ def _clearing_question(bath: BathView, desk: Desk) -> Question:
     return Question(words, read, start="")
 
 
-def _date_question(bath: BathView, desk: Desk) -> Question:
-    def read(text: str) -> None:
-        if len(text.strip()) < len("2026-1-1"):
-            raise Refused(f"{text.strip()[:40]!r} is no date", where="made", allowed="for example 2026-03-14")
-        desk.do(DateBath(bath=bath.name, made=text.strip()[:40]))
+def _date_question(bath: BathView, view: BenchView, desk: Desk) -> Question:
+    ready_dates()
 
-    words = f"{printable(bath.name)} was made on (2026-03-14, or with an hour 2026-03-14T19:30), then Enter:"
+    def read(text: str) -> None:
+        desk.do(DateBath(bath=bath.name, made=read_past(text, view, where="made")))
+
+    words = f"{printable(bath.name)} was made (2026-03-14, yesterday, 12 March, yesterday 7 pm), then Enter:"
     return Question(words, read, start=bath.made_utc[:10])

@@ -35,7 +35,9 @@ class DaylightDeeds(Deeds):
 
     def action_change(self, number: int) -> None:
         """Ask for the field of that number."""
-        self.desk.ask(question(number, self.words, self.desk.ask, self.change))
+        view = self.desk.view
+        now = None if view is None else datetime.fromisoformat(view.utc).astimezone()
+        self.desk.ask(question(number, self.words, self.desk.ask, self.change, now))
 
     def action_box(self) -> None:
         """Ask for the box whose plates the book has learned from."""

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 from contextlib import suppress
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.dates import HOURS
+from firmware_py.craft.dates import read_hour as spoken
+from firmware_py.craft.refusal import Refused, shown
 
 FILE = "screen-daylight.json"
 LONGEST = 80
+_ZONED = re.compile(r"(.*?)\s*([+-]\d\d:?\d\d|Z)?(\s+sun)?", re.IGNORECASE)
 # A date that was remembered would be an old one.
 FORGOTTEN = frozenset({"day", "hour"})
 
@@ -101,6 +105,15 @@ def read_hour(words: OutingWords) -> tuple[str, str | None]:
     if by.strip().lower() not in {"", "sun"}:
         raise Refused(f"{plain!r} is no hour", where="hour", allowed="11:30, 11:30+01:00, or 11:30 sun")
     return f"{words.day}T{hour}", "apparent" if by else None
+
+
+def spoken_hour(text: str) -> str:
+    """Return an hour as `read_hour` takes it, from "4 pm", "16", "11:30+01:00" or "4 pm sun"."""
+    found = _ZONED.fullmatch(text.strip())
+    if found is None:
+        raise Refused(f"{shown(text)} is no hour", where="hour", allowed=f"{HOURS}, or with +01:00 or sun")
+    hour, zone, sun = found.groups(default="")
+    return f"{spoken(hour, where='hour'):%H:%M}{zone}{' sun' if sun else ''}"
 
 
 def _is_said(words: object) -> bool:

@@ -139,6 +139,8 @@ def _fitted(table: Iterable[str], width: int) -> list[str]:
 
 
 def _reckoned(words: OutingWords) -> Sunlight:
+    from firmware_py.craft.dates import load
     from tui.pages.daylight.sunlight import reckon
 
+    load()  # the next thing that is typed may be "tomorrow"
     return reckon(words)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from types import MappingProxyType
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.scene import LIGHTINGS, SKIES, SUBJECTS
@@ -11,6 +13,11 @@ from tui.commands.reckonings.day_table import day_table
 from tui.commands.reckonings.daylight import exposure
 from tui.commands.reckonings.outing import read_outing
 from tui.pages.daylight.outing_words import OutingWords, arguments, read_hour
+
+# The options of the command line by the words of the page, where they are others.
+FIELDS: Mapping[str, str] = MappingProxyType(
+    {"--at": "place", "--on": "date and hour", "--magnification": "extension", "--correction": "box"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +38,7 @@ def reckon(words: OutingWords) -> Sunlight:
     try:
         return _reckoned(words)
     except Refused as refusal:
-        return Sunlight(refused=f"No: {refusal.line}")
+        return Sunlight(refused=_no(refusal))
 
 
 def _reckoned(words: OutingWords) -> Sunlight:
@@ -43,14 +50,24 @@ def _reckoned(words: OutingWords) -> Sunlight:
     try:
         table = day_table(outing, args).answer.lines
     except Refused as refusal:
-        table = (f"No table: {refusal.line}",)
+        table = (f"No table: {_here(refusal).line}",)
     args.stop = words.stop
     try:
         answer = exposure(outing, args)
     except Refused as refusal:
         # The day may have better hours than the one that was asked for.
-        return Sunlight(refused=f"No: {refusal.line}", table=table)
+        return Sunlight(refused=_no(refusal), table=table)
     return Sunlight(*large(str(answer.values["exposure"])), answer.lines, table)
+
+
+def _no(refusal: Refused) -> str:
+    return f"No: {_here(refusal).line}"
+
+
+def _here(refusal: Refused) -> Refused:
+    """Return what the command line refuses with the field of this page in place of its option."""
+    where = FIELDS.get(refusal.where, refusal.where.removeprefix("--"))
+    return Refused(refusal.what, where=where, allowed=refusal.allowed)
 
 
 def _check(words: OutingWords) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime, time
 from fractions import Fraction
+from threading import Thread
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused, shown
+from firmware_py.facts.views.bench import BenchView
 
 
 def read_name(text: str, *, where: str = "name", example: str) -> str:
@@ -22,6 +25,26 @@ def read_number(text: str, *, where: str, example: str) -> float:
         return float(sum(Fraction(part) for part in text[:40].strip().replace(",", ".").split()))
     except (ValueError, ZeroDivisionError):
         raise Refused(f"{shown(text)} is no number", where=where, allowed=f"for example {example}") from None
+
+
+def ready_dates() -> None:
+    """Load, on a thread, what reads dates: a key waits for nothing."""
+    from firmware_py.craft.dates import load
+
+    Thread(target=load, name="dates", daemon=True).start()
+
+
+def read_past(text: str, view: BenchView, *, where: str) -> str:
+    """Return a day, or a moment of it, as ISO text: as a person says it, by this machine's zone.
+
+    A day by itself stays one, as the bench reads it. Raises Refused.
+    """
+    from firmware_py.craft.dates import read_when
+
+    read_name(text, where=where, example="2026-03-14, or yesterday")
+    now = datetime.fromisoformat(view.utc).astimezone()
+    moment = read_when(text, now=now, where=where)
+    return moment.date().isoformat() if moment.time() == time() else moment.isoformat(timespec="minutes")
 
 
 def read_seconds(text: str, *, where: str) -> float:

@@ -118,7 +118,7 @@ def test_a_bath_in_use_is_told_by_area_age_and_time():
         ),
         ("tempering", ("--read", "22degC@0min", "--room", "15degC"), "1 readings"),
         ("tempering", ("--read", "22degC", "--read", "21degC@5min", "--room", "15degC"), "not a reading"),
-        ("tempering", ("--hot", "60", "--cold", "10degC", "--to", "20degC", "--make", "500ml"), "--hot"),
+        ("tempering", ("--hot", "60 s", "--cold", "10degC", "--to", "20degC", "--make", "500ml"), "--hot"),
         ("fixing", (), "no clearing time"),
         ("fixing", ("--clears", "2"), "--clears"),
         ("washing", ("--hypo", "25 %"), "not enough"),

@@ -2,10 +2,12 @@
 
 import argparse
 import json
+from datetime import datetime, timedelta, timezone
 
 import pytest
 
 from firmware_py.craft.refusal import Refused
+from tui.cli import main
 from tui.commands.reckonings.daylight import add_daylight, run_daylight
 
 PLACE = ("--at", "56.05,-2.72", "--plate", "blue", "--index", "2")
@@ -155,7 +157,7 @@ def test_the_polar_day_is_named(daylight):
         ((*THERE, "--on", "1700-12-21T12:00Z", "--stop", "f/8"), "1800 to 2100"),
         (("--at", "56.05", *NOON, "--stop", "f/8"), "--at"),
         ((*THERE, *NOON), "--stop"),
-        ((*THERE, *NOON, "--stop", "16"), "--stop"),
+        ((*THERE, *NOON, "--stop", "wide"), "--stop"),
         ((*THERE, *NOON, "--stop", "f/8", "--offset", "Z"), "--offset"),
         ((*THERE, *NOON, "--day", "--half-stops"), "do not fit"),
         ((*THERE, *NOON, "--stop", "f/8", "--height", "9000 m"), "height"),
@@ -169,3 +171,19 @@ def test_what_can_not_be_reckoned_is_refused_in_one_line(daylight, words, match)
     with pytest.raises(Refused, match=match) as refusal:
         daylight("--plate", "blue", "--index", "2", *words)
     assert str(refusal.value).isprintable()
+
+
+OUTING = ("daylight", "--at", "62.5N 17.5E", "--plate", "blue", "--index", "4")
+
+
+def test_when_may_be_said_as_people_say_it_and_what_was_read_is_told_back(monkeypatch, capsys):
+    """Counted from the machine's own clock, which here stands in the year 2019."""
+    now = datetime(2019, 6, 20, 9, 0, tzinfo=timezone(timedelta(hours=2)))
+    monkeypatch.setattr("firmware_py.service.here.now_here", lambda: now)
+    assert main([*OUTING, "--on", "tomorrow noon", "--solar", "apparent", "--stop", "16"]) == 0
+    spoken = capsys.readouterr().out
+    assert spoken.endswith("  read as 2019-06-21T12:00\n")
+    assert main([*OUTING, "--on", "2019-06-21T12:00", "--solar", "apparent", "--stop", "f/16"]) == 0
+    assert spoken.startswith(capsys.readouterr().out)
+    assert main([*OUTING, "--on", "03/04", "--day", "--offset", "+01:00"]) == 1
+    assert "3 April 2019 or 4 March 2019" in capsys.readouterr().err

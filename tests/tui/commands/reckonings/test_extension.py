@@ -38,7 +38,7 @@ def test_reciprocity_alone():
     [
         (("--bellows", "300 mm"), "--focal"),
         (("--bellows", "150 mm", "--focal", "210 mm"), "bellows"),
-        (("--bellows", "300", "--focal", "210 mm"), "--bellows"),
+        (("--bellows", "300 s", "--focal", "210 mm"), "--bellows"),
         (("--distance", "100 mm", "--focal", "210 mm"), "distance"),
         (("--magnification=-1",), "--magnification"),
         (("--filter", "yellow"), "--filter"),

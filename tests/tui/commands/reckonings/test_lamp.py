@@ -59,7 +59,7 @@ def test_less_voltage_is_less_light():
         (("--long", "5.55s", "--short", "0.6s", "--starts", "10", "--effective", "0.2s"), "weaker light"),
         (("--lag", "0.08s", "--effective", "0.001s", "--mains", "50"), "no light"),
         (("--time", "45s"), "half a change"),
-        (("--time", "45s", "--from-distance", "12", "--to-distance", "24in"), "--from-distance"),
+        (("--time", "45s", "--from-distance", "12 s", "--to-distance", "24in"), "--from-distance"),
         (("--voltage", "0.2"), "voltage"),
     ],
 )

@@ -68,7 +68,7 @@ def test_a_table_of_times_holds_the_time_that_was_known():
         (("--coefficient", "2.4/10K", "--from", "20degC", "--to", "16degC"), "--time"),
         (("--coefficient", "2.4/10K", "--time", "6min", "--from", "20degC"), "--to"),
         (("--coefficient", "2.4/10K", "--time", "6", "--from", "20degC", "--to", "16degC"), "--time"),
-        (("--coefficient", "2.4/10K", *SIX_MINUTES, "--to", "16"), "--to"),
+        (("--coefficient", "2.4/10K", *SIX_MINUTES, "--to", "16 s"), "--to"),
         (("--coefficient", "2.4/10K", *SIX_MINUTES, "--to", "16degC", "--probe", "0.5degC"), "--probe"),
         (("--coefficient", "2.4/10K", *SIX_MINUTES, "--table", "--every", "0.001K"), "--every"),
         (("--appeared", "70s"), "--appeared"),

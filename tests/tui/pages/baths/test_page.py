@@ -100,6 +100,8 @@ CASES = [
     ("enter 2", ALL, [SetHeat(bath="pyro-soda 1")]),
     ("enter 2 1 : 3 0 enter 2", FIXER, [SeeClearing(bath=EXHAUSTED.name, clearing_s=90.0, fresh=True)]),
     ("enter 3 backspace 5 enter", FIXER, [DateBath(bath=EXHAUSTED.name, made="2031-05-05")]),
+    ("enter 3 y e s t e r d a y enter", FIXER, [DateBath(bath=EXHAUSTED.name, made="2031-05-03")]),
+    ("enter 3 s o o n enter", FIXER, []),
     ("w 1 2 1 enter", ALL, [SetHeat(set_degC=21.0)]),
     ("w 2", ALL, [StopHeat()]),
     ("w 1", with_baths(heater=STOPPED), [SetHeat(set_degC=20.0)]),

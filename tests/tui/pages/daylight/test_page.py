@@ -52,6 +52,30 @@ async def test_what_is_asked_for_by_number_is_reckoned_and_remembered(tmp_path):
     assert (kept.day, kept.hour) == ("", "")
 
 
+async def test_dates_hours_and_stops_are_taken_as_they_are_said_and_two_readings_asked_about(tmp_path):
+    """Issue 15, number 19: the page took "tomorrow" and answered with --at; 16, 4pm, 29 Nov were refused."""
+    remember_outing(SAID, tmp_path)
+    async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
+        await turned(on)
+        for line, said, shown in (
+            ("2", "29 Nov", " 2 Date      2031-11-29"),
+            ("2", "2031-05-04", " 2 Date      2031-05-04"),
+            ("3", "4pm", " 3 Hour      16:00"),
+            ("3", "4 pm sun", " 3 Hour      16:00 sun"),
+            ("3", "11:30+01:00", " 3 Hour      11:30+01:00"),
+            ("6", "22", " 6 Stop      f/22"),
+        ):
+            await on.press(line, *("space" if sign == " " else sign for sign in said), "enter")
+            assert shown in on.text()
+        await on.press("2", *"03/04", "enter")
+        assert '"03/04" can be 3 April 2031 or 4 March 2031' in " ".join(on.text().split())
+        await on.press("escape", "3", "4", "enter")
+        assert '"4" can be 4:00 or 16:00' in on.text()
+        await on.press("escape", "2", *"soon", "enter")
+        assert '"soon" is no date' in on.text()
+        assert "--" not in on.text()
+
+
 async def test_the_table_of_the_day_is_the_command_lines(tmp_path):
     remember_outing(SAID, tmp_path)
     async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
@@ -70,8 +94,8 @@ async def test_the_table_of_the_day_is_the_command_lines(tmp_path):
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"place": "nowhere"}, "No: --at"),
-        ({"stop": "wide"}, "No: --stop"),
+        ({"place": "nowhere"}, "No: place: "),
+        ({"stop": "wide"}, "No: stop: "),
         ({"hour": "25:99"}, "No: hour"),
         ({"hour": "12:00 moon"}, "No: hour"),
         ({"hour": "00:00Z"}, "No: daylight"),
