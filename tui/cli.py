@@ -9,6 +9,7 @@ from importlib import import_module
 
 from firmware_py import __version__
 from firmware_py.craft.refusal import Refused
+from tui.open_screen import add_screen, open_screen
 
 # command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which
 # declares it, and ``run_COMMAND(args) -> int``.
@@ -33,10 +34,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = _parser(given)
     try:
         args = parser.parse_args(given)
+        if args.command is not None and not hasattr(args, "run"):
+            parser.error(f"the command stands first: embertray {args.command} ...")
     except SystemExit as leaving:
         return leaving.code if isinstance(leaving.code, int) else 2
     try:
-        result: int = args.run(args)
+        result: int = getattr(args, "run", open_screen)(args)
     except Refused as refusal:
         print(f"embertray: {refusal.line}", file=sys.stderr)
         return 1
@@ -54,9 +57,10 @@ def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
         "Without a command it opens the screen.",
     )
     parser.add_argument("--version", action="version", version=f"embertray {__version__}")
-    parser.set_defaults(run=_open_screen)
-    commands = parser.add_subparsers(metavar="COMMAND", title="commands")
-    wanted = next((word for word in given if not word.startswith("-")), None)
+    commands = parser.add_subparsers(metavar="COMMAND", title="commands", dest="command")
+    wanted = given[0] if given else None
+    if wanted not in COMMANDS:
+        add_screen(parser)
     for name, (module, summary) in COMMANDS.items():
         if name != wanted:
             commands.add_parser(name, help=summary)
@@ -65,12 +69,6 @@ def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
         getattr(room, f"add_{name}")(commands)
         commands.choices[name].set_defaults(run=getattr(room, f"run_{name}"))
     return parser
-
-
-def _open_screen(args: argparse.Namespace) -> int:
-    from tui.open_screen import open_screen
-
-    return open_screen(args)
 
 
 if __name__ == "__main__":

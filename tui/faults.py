@@ -10,7 +10,7 @@ from tui.private import open_private
 FAULT_FILE = "screen-faults.txt"
 
 
-def kept(error: BaseException, folder: Path) -> str:
+def kept(error: BaseException, folder: Path, who: str = "The screen") -> str:
     """Write an error's traceback to the end of the faults file, and return the line to show."""
     what = f"{type(error).__name__}: {' '.join(str(error).split())}"[:200]
     file = folder / FAULT_FILE
@@ -18,5 +18,5 @@ def kept(error: BaseException, folder: Path) -> str:
         with open_private(file, "a") as book:
             book.write("".join(traceback.format_exception(error)) + "\n")
     except OSError as trouble:
-        return f"The screen failed ({what}); not kept: {trouble.strerror}"
-    return f"The screen failed ({what}); kept in {file}"
+        return f"{who} failed ({what}); not kept: {trouble.strerror}"
+    return f"{who} failed ({what}); kept in {file}"

@@ -6,6 +6,7 @@ import argparse
 import json
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 
 from tui import gate
@@ -16,32 +17,58 @@ WATCHED_SPEED = "60"
 END_S = 15.0
 
 
-def open_screen(args: argparse.Namespace) -> int:  # noqa: ARG001 - a command takes its arguments
+def add_screen(parser: argparse.ArgumentParser) -> None:
+    """Declare what `embertray` itself takes: whoever opens a screen, a person or a service, opens it so."""
+    add = parser.add_argument
+    add("--config", type=Path, metavar="FILE", help="the bench.toml that counts")
+    add("--socket", type=Path, metavar="PATH", help="where a controller listens; none is then started")
+    add("--state", type=Path, metavar="DIR", help="keep brightness and faults in this folder")
+    add("--level", type=_level, metavar="1-255", help="no brighter red than this and the settings allow")
+
+
+def open_screen(args: argparse.Namespace) -> int:
     """Open the screen on the configured bench, or on the simulated one where none is configured."""
-    wished = wishes()
-    return gate.run(
-        [sys.executable, "-m", "tui.session"],
-        level=wished.level,
+    wished = wishes(args.config)
+    socket = args.socket or wished.socket
+    # A screen that is shown its controller keeps its own things beside the socket, where no folder is named.
+    state = args.state or (args.socket.parent if args.socket else wished.state)
+    words = ["--config", str(args.config)] if args.config else []
+    return _gated(
+        [*words, *([] if args.socket else ["--starts"])],
+        state,
+        socket,
+        level=min(wished.level, args.level or wished.level),
         bell=wished.bell,
-        still_open=_still_open,
-        is_dark=_is_dark,
     )
 
 
-def _still_open() -> str:
-    """Ask the controller of the bench that the screen was opened on; the simulated one has no real plate."""
-    from firmware_py.service.place import bench_place
+def _gated(
+    words: list[str], state: Path, socket: Path, *, level: int, bell: bool, unattended: bool = False
+) -> int:
+    """Run the screen behind the gate, which knows from here on where its bench is."""
+    where = ["--state", str(state), "--socket", str(socket)]
+    return gate.run(
+        [sys.executable, "-P", "-m", "tui.session", *where, *words],
+        level=level,
+        bell=bell,
+        still_open=partial(_still_open, socket),
+        state=state,
+        unattended=unattended,
+    )
+
+
+def _still_open(socket: Path) -> str:
+    # Only who gives the colours back needs these imports: the terminal is red sooner without them.
     from tui.gate.still_open import still_open
 
-    return still_open(bench_place().socket)
+    return still_open(socket)
 
 
-def _is_dark() -> bool:
-    """Return whether the screen of that bench is black, or was when it died."""
-    from firmware_py.service.place import bench_place
-    from tui.gate.dark import is_dark
-
-    return is_dark(bench_place().state)
+def _level(text: str) -> int:
+    level = int(text)
+    if not 1 <= level <= 255:
+        raise ValueError
+    return level
 
 
 def rehearse_on_screen(args: argparse.Namespace) -> int:
@@ -76,19 +103,9 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
 
 def _watch(socket: Path, state: Path, *, unattended: bool) -> int:
     """Show a rehearsal on the red screen, behind the gate; return how that ended."""
-    from tui.gate.dark import is_dark
-
-    screen = [sys.executable, "-m", "tui.app", "--socket", str(socket)]
-    if unattended:
-        screen.append("--leave-when-over")
+    words = ["--leave-when-over"] if unattended else []
     wished = wishes()
-    return gate.run(
-        screen,
-        level=wished.level,
-        bell=wished.bell,
-        unattended=unattended,
-        is_dark=lambda: is_dark(state),
-    )
+    return _gated(words, state, socket, level=wished.level, bell=wished.bell, unattended=unattended)
 
 
 def _asked(args: argparse.Namespace, speed: str) -> list[str]:

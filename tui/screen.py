@@ -64,7 +64,7 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
     ``start`` starts a controller where none answers any more; without it that is left to others.
     ``read_s`` reads the screen's own clock [s]: the event loop's, unless a test holds one. ``begins_dark``
     has it black from the first cell on, until the bench says otherwise. ``rule`` is what the settings say of
-    the screen.
+    the screen, and ``trouble`` what is wrong with them.
     """
 
     CSS_PATH = "embertray.tcss"
@@ -86,7 +86,9 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
         read_s: Callable[[], float] | None = None,
         begins_dark: bool = False,
         rule: ScreenSection | None = None,
+        trouble: str = "",
     ) -> None:
+        self._trouble = trouble
         self._light = ScreenLight(state, ceiling(), begins_dark=begins_dark, rule=rule)
         self._bell = Bell(self._ring)
         super().__init__(driver_class=driver)
@@ -179,14 +181,14 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
         """Return what a page needs to draw itself now."""
         own_s = self._own_s()
         lost, since_s = self._lost or (None, own_s)
-        said = (self._said if own_s - self._said_at_s < SAID_FOR_S else "") or self._light.trouble
+        said = self._said if own_s - self._said_at_s < SAID_FOR_S else ""
         may_start = self._start is not None and lost is not None and own_s - since_s >= START_AFTER_S
         return Moment(
             self.view,
             self._time.now_s(),
             lost,
             own_s - since_s,
-            said,
+            said or self._light.trouble or self._trouble,
             self._light.brightness,
             self.page,
             may_start=may_start,

@@ -16,17 +16,21 @@ REHEARSAL_ALONE_S = 600
 
 @dataclass(frozen=True, slots=True)
 class BenchPlace:
-    """Where the bench is: settings (None: the simulated one), folder, socket; and the rule of its screens."""
+    """Where the bench is: settings (None: the simulated one), folder, socket; and the rule of its screens.
+
+    ``trouble`` is what is wrong with the settings, where the bench runs all the same.
+    """
 
     config: Path | None
     state: Path
     socket: Path
     screen: ScreenSection
+    trouble: str = ""
 
 
-def bench_place() -> BenchPlace:
+def bench_place(config: Path | None = None) -> BenchPlace:
     """Return where the configured bench is, or the simulated one. Raises Refused for wrong settings."""
-    path = settings_path()
+    path = config or settings_path()
     settings = read_settings(path) if path is not None else None
     state = state_folder(settings)
     screen = settings.screen if settings is not None else ScreenSection()

@@ -69,7 +69,7 @@ def bench_on(socket: Path, view: BenchView) -> Iterator[None]:
 
 def screen(socket: Path) -> TerminalSession:
     """Open the screen behind its gate."""
-    return TerminalSession(sys.executable, "-m", "tui.app", "--socket", str(socket), level=200)
+    return TerminalSession(sys.executable, "-m", "tui.cli", "--socket", str(socket), level=200)
 
 
 def first_paint_ms(open_it: Callable[[], TerminalSession], words: str) -> tuple[float, float]:

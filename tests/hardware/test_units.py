@@ -4,12 +4,16 @@ import importlib.util
 import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from tui.app import LEVEL, _parser
-from tui.cli import COMMANDS
+from tests.tui.real_screen import controller
+from tests.tui.terminal_session import TerminalSession
+from tui.cli import COMMANDS, _parser
+from tui.gate.wishes import DIMMEST_RED, UNTESTED_RED
+from tui.pages.key_table import PAGES
 from tui.red.colours import console_palette
 
 HARDWARE = Path(__file__).parents[2] / "hardware"
@@ -92,18 +96,43 @@ def test_the_units_name_commands_that_there_are():
     serve = values(UNITS[0], "ExecStart")[0].split()
     assert serve[1] in COMMANDS
     screen = values(UNITS[1], "ExecStart")[0].split()
-    module = screen[screen.index("-m") + 1]
-    assert importlib.util.find_spec(module)
-    args = _parser().parse_args(screen[screen.index("-m") + 2 :])
-    # Both ends of the line: the controller listens where the screen looks.
+    assert Path(screen[0]).name == "embertray"
+    args = _parser(screen[1:]).parse_args(screen[1:])
+    # Both ends of the line: the controller listens where the screen looks, and both go by the same settings.
     assert str(args.socket) == serve[serve.index("--socket") + 1]
+    assert str(args.config) == serve[serve.index("--config") + 1]
     after = values(UNITS[0], "ExecStopPost")[0].split()
     assert importlib.util.find_spec(after[after.index("-m") + 1])
     assert after[-1] == serve[serve.index("--config") + 1]
 
 
+def test_the_screen_s_own_command_line_goes_by_the_screen_s_settings(tmp_path):
+    """As systemd starts it, in its environment, on a kernel console: no redder than was tested."""
+    folders = {"%t/embertray": tmp_path, "%S/embertray-screen": tmp_path / "own"}
+    (tmp_path / "bench.toml").write_text('[screen]\nbrightest = 60\ntested = "2031-05-04"\n', "utf-8")
+    words = values(UNITS[1], "ExecStart")[0].replace("/etc/embertray/", f"{tmp_path}/")
+    for name, folder in folders.items():
+        words = words.replace(name, str(folder))
+    command = words.replace("/opt/embertray/bin/embertray", f"{sys.executable} -m tui.cli").split()
+    variables = dict(pair.split("=", 1) for pair in values(UNITS[1], "Environment")[0].split())
+    with controller(tmp_path), TerminalSession(*command, level=60, term="linux", variables=variables) as on:
+        # Before the page is XX("zzzz")
+        on.until_shown("No plate on the bench")
+        assert "zzzz" not in on.text
+        on.press("+++++0")
+        on.until_shown("Which page?")
+        on.press(str(PAGES.index("bench") + 1))
+        on.until_shown("further down")
+        on.press("d")
+        on.until_shown("light 9 of 9 is red 60 of 255")
+        on.until_shown("2031-05-04")
+        on.settle()
+        assert on.strict.faults == []
+    assert not (tmp_path / "screen-light").exists()
+
+
 def test_the_console_s_palette_is_the_gate_s_own_in_every_one_of_its_three_forms():
-    reds = console_palette(LEVEL)
+    reds = console_palette(UNTESTED_RED)
     listed = ",".join(map(str, reds))
     dark = ",".join(["0"] * 16)
     assert (HARDWARE / "console" / "vtrgb").read_text("ascii") == f"{listed}\n{dark}\n{dark}\n"
@@ -111,8 +140,9 @@ def test_the_console_s_palette_is_the_gate_s_own_in_every_one_of_its_three_forms
     assert [f"vt.default_red={listed}", f"vt.default_grn={dark}", f"vt.default_blu={dark}"] == boot[:3]
     escapes = (HARDWARE / "console" / "console.red").read_bytes().decode("ascii")
     found = re.findall(r"\x1b\]P([0-9A-F])([0-9a-f]{2})([0-9a-f]{4})", escapes)
+    # What stands there until the gate has read the settings is as dim as can be read.
     assert [(int(i, 16), int(red, 16), rest) for i, red, rest in found] == [
-        (i, red, "0000") for i, red in enumerate(reds)
+        (i, red, "0000") for i, red in enumerate(console_palette(DIMMEST_RED))
     ]
     assert escapes.endswith("\x1b[2J\x1b[H")
 

@@ -29,7 +29,7 @@ def controller(folder: Path) -> Iterator[subprocess.Popen[bytes]]:
 
 def screen(folder: Path, **session: Any) -> TerminalSession:
     """The screen on that controller."""
-    argv = [sys.executable, "-m", "tui.app", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
+    argv = [sys.executable, "-m", "tui.cli", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
     return TerminalSession(*argv, level=LEVEL, **session)
 
 

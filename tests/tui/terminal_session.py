@@ -21,7 +21,7 @@ from tests.tui.rest import work_of
 from tests.tui.strict_terminal import StrictTerminal
 
 # Only a failing test waits so long: two busy processors must not make one of a sound program.
-DEADLINE_S = 60.0
+DEADLINE_S = 45.0
 # Whoever waits for a process to end gets no byte for it: look at least so often.
 GLANCE_S = 0.05
 # The screen gathers what has changed for 1/60 s before it draws: who rests longer has drawn it all.

@@ -12,7 +12,7 @@ from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.service.served_bench import CLOCK, SAFELIGHT, ServedBench, wait_for
 from tests.tui.terminal_session import TerminalSession
-from tui.app import LEVEL
+from tui.gate.wishes import UNTESTED_RED as LEVEL
 
 
 def controllers_of(bench: ServedBench) -> Iterator[int]:

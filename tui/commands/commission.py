@@ -32,7 +32,7 @@ def run_commission(args: argparse.Namespace) -> int:
         from tui.gate.wishes import wishes
 
         talk_words = [sys.executable, "-m", "tui.commands.commission_talk", *_words(args)]
-        return gate.run(talk_words, level=wishes().level, again=AGAIN)
+        return gate.run(talk_words, level=wishes().level, again=AGAIN, echo=True)
     from tui.commands.commission_talk import talk
 
     return talk(args)

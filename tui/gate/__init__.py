@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
+from tui.gate.dark import SharedDark, was_dark
 from tui.gate.terminal import Terminal, checked_kind
 from tui.gate.wishes import BELL_VARIABLE
 from tui.red.colours import checked_level
@@ -22,37 +24,56 @@ def run(
     bell: bool = False,
     environ: Mapping[str, str] | None = None,
     still_open: Callable[[], str] | None = None,
-    is_dark: Callable[[], bool] | None = None,
+    state: Path | None = None,
     unattended: bool = False,
     again: str = "",
+    echo: bool = False,
 ) -> int:
     """Run a command behind the gate until the person gives the terminal back; return its exit status.
 
     ``level`` is the brightest red, 1 to 255; ``bell`` lets the terminal's bell sound. ``still_open`` says in
     a few words what may not see light yet, or nothing; while it says something, giving the colours back is
-    asked twice. While ``is_dark`` the gate writes no word of its own: Space opens the command again, unseen.
+    asked twice. ``state`` is the folder in which a screen that died in the dark left word of it: in the dark
+    the gate lets no light through, and Space opens the command again, unseen.
     ``unattended``, where no person is there to type, gives them back when the command ends well. ``again``
-    says what Space or Enter does when the command has ended, where that is not to open the screen again. A
-    command ended by a signal counts as 128 + its number; a gate ended by one likewise, and the terminal then
-    stays red.
+    says what Space or Enter does when the command has ended, where that is not to open the screen again.
+    ``echo`` shows what is typed before the command sees to that itself. A command ended by a signal counts
+    as 128 + its number; a gate ended by one likewise. The terminal gets its colours back for the person's
+    word alone: whatever else ends the gate, a fault of its own too, leaves it red, or black in the dark.
     Raises `Refused` without a terminal that can show red. Source: own.
     """
     variables = dict(os.environ if environ is None else environ)
     terminal = Terminal(checked_level(level), console=checked_kind(variables.get("TERM", "")))
-    terminal.take()
+    dark: SharedDark | None = None
+    gives_back, status, fault = False, 1, ""
     try:
+        dark = SharedDark(dark=state is not None and was_dark(state))
+        terminal.take(echo=echo, dark=dark.is_set)
         # Only now, with the terminal red, the rest is worth its import time.
         from tui.gate.gate import Gate
 
-        gate = Gate(
-            terminal, list(argv), behind_gate(variables, level, bell=bell), bell=bell, still_open=still_open
-        )
-        gate.is_dark = is_dark
+        inside = behind_gate(variables, level, bell=bell) | dark.variable
+        gate = Gate(terminal, list(argv), inside, dark, bell=bell, still_open=still_open)
         gate.unattended = unattended
         gate.again = again or gate.again
-        return gate.run()
+        status = gate.run()
+        gives_back = gate.gives_back
+    except BaseException as error:  # noqa: BLE001 - a traceback here would be written across the terminal
+        fault = _kept(error, state)
     finally:
-        terminal.give_back()
+        is_dark = dark.is_set if dark is not None else state is not None and was_dark(state)
+        terminal.leave(gives_back=gives_back, dark=is_dark, words=fault)
+    return status
+
+
+def _kept(error: BaseException, state: Path | None) -> str:
+    """Return one line about a fault of the gate itself, and keep its traceback where there is a folder."""
+    try:
+        from tui.faults import kept
+
+        return kept(error, state, "The gate") if state is not None else f"The gate failed ({error!r})"
+    except Exception:  # noqa: BLE001 - the terminal is what matters now
+        return "The gate failed."
 
 
 def behind_gate(variables: Mapping[str, str], level: int, *, bell: bool = False) -> dict[str, str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import pty
 import signal
 import termios
 from collections.abc import Mapping, Sequence
@@ -29,11 +28,18 @@ class Child:
         self.stopped_by = 0
         self.status: int | None = None
         self.waiting = b""
-        self.pid, self.line = pty.fork()
-        if self.pid == 0:
-            os.set_inheritable(inherited, True)  # noqa: FBT003 - its own way to call
-            _become(argv, environ, size, attributes)
-        os.set_blocking(self.line, False)
+        self.line, inside = os.openpty()
+        try:
+            # Before there is a program: what is typed meanwhile would be echoed by a terminal not yet set.
+            termios.tcsetattr(inside, termios.TCSANOW, attributes)
+            termios.tcsetwinsize(inside, size)
+            os.set_blocking(self.line, False)
+            self.pid = os.fork()
+            if self.pid == 0:
+                os.set_inheritable(inherited, True)  # noqa: FBT003 - its own way to call
+                _become(argv, environ, inside)
+        finally:
+            os.close(inside)
 
     def resize(self, size: tuple[int, int]) -> None:
         """Pass on the terminal's rows and columns; the kernel tells the program."""
@@ -96,12 +102,9 @@ class Child:
             self.line = -1
 
 
-def _become(
-    argv: Sequence[str], environ: Mapping[str, str], size: tuple[int, int], attributes: list[Any]
-) -> NoReturn:
+def _become(argv: Sequence[str], environ: Mapping[str, str], inside: int) -> NoReturn:
     try:
-        termios.tcsetattr(0, termios.TCSANOW, attributes)
-        termios.tcsetwinsize(0, size)
+        os.login_tty(inside)
         os.execvpe(argv[0], list(argv), dict(environ))  # noqa: S606 - an argument list of our own, no shell
     except OSError as error:
         os.write(2, f"{argv[0]}: {error.strerror}\r\n".encode())

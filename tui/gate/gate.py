@@ -11,7 +11,8 @@ from contextlib import contextmanager
 from tui.gate import prompt as words
 from tui.gate.beats import EVERY_S, VARIABLE, Beats
 from tui.gate.child import Child
-from tui.gate.prompt import Answer, Prompt
+from tui.gate.dark import SharedDark
+from tui.gate.prompt import BlindPrompt, Prompt
 from tui.gate.terminal import STDIN, Terminal
 from tui.red.rewriter import RedOnly
 
@@ -22,7 +23,6 @@ HANG_KEY = b"\x1c"
 HANG_KEY_SPELLED = b"\x1b[92;5u"
 HANG_TIMES = 3
 PATIENCE_S = 2.0
-AGAIN_UNSEEN: dict[bytes, Answer] = {b" ": "again", b"\r": "again", b"\n": "again"}
 
 
 class Gate:
@@ -33,6 +33,7 @@ class Gate:
         terminal: Terminal,
         argv: Sequence[str],
         environ: Mapping[str, str],
+        dark: SharedDark,
         *,
         bell: bool = False,
         still_open: Callable[[], str] | None = None,
@@ -43,10 +44,13 @@ class Gate:
         self._bell = bell
         self._still_open = still_open
         self.unattended = False
-        self.is_dark: Callable[[], bool] | None = None
+        self.gives_back = False
+        self._dark = dark
+        self._blind = BlindPrompt()
         self._warned = False
         self._hang_keys = 0
         self._prompt: Prompt | None = None
+        self._asked = ""
         self.again = words.AGAIN
         self._result: int | None = None
         self._beats = Beats()
@@ -55,8 +59,13 @@ class Gate:
         """Return the last exit status once the person has given the terminal back."""
         with _signals() as told:
             self._start()
-            while self._result is None:
-                self._turn(told)
+            try:
+                while self._result is None:
+                    self._turn(told)
+            except BaseException:
+                # A screen without a gate could be neither seen nor left.
+                self._end(1)
+                raise
         self._beats.close()
         return self._result
 
@@ -70,7 +79,7 @@ class Gate:
             self._argv,
             {**self._environ, VARIABLE: str(line)},
             self._terminal.size(),
-            self._terminal.cooked,
+            self._terminal.for_program,
             inherited=line,
         )
         self._beats.handed_over()
@@ -83,12 +92,19 @@ class Gate:
         if self._child.waiting and self._child.line >= 0:
             self._child.type(b"")
         if self._child.line in ready:
-            self._terminal.write(self._red.feed(self._child.read()))
+            self._pass_on()
         if told in ready:
             for number in os.read(told, 1024):
                 self._signal(number)
         if STDIN in ready and self._result is None:
             self._keys(_typed())
+
+    def _pass_on(self) -> None:
+        """Write what the program wrote: red, and in the dark without any light."""
+        data = self._child.read()
+        # Read after the program's words: it says that there is light before it draws any.
+        self._red.is_black = self._dark.look()
+        self._terminal.write(self._red.feed(data))
 
     def _signal(self, number: int) -> None:
         if number in ENDING:
@@ -103,31 +119,29 @@ class Gate:
     def _child_changed(self) -> None:
         match self._child.look():
             case "stopped":
-                self._terminal.mend(clear=True, dark=self._in_the_dark())
+                self._terminal.mend(clear=True, dark=self._dark.look())
                 self._ask(words.how_it_stopped(self._child.stopped_by), words.GO_ON)
             case "ended":
                 self._show_end(self._child.status or 0)
 
     def _show_end(self, status: int) -> None:
         while self._child.line >= 0 and (data := self._child.read()):
+            self._red.is_black = self._dark.look()
             self._terminal.write(self._red.feed(data))
         self._child.close()
         # A page that nobody draws any more must not stand there as if it were alive.
-        self._terminal.mend(clear=self._red.in_full_screen, dark=self._in_the_dark())
+        self._terminal.mend(clear=self._red.in_full_screen, dark=self._dark.look())
         if self.unattended and status == 0 and not self._reason_to_wait():
-            self._result = status
+            self.gives_back, self._result = True, status
             return
         self._ask(words.how_it_ended(status), self.again, words.RELEASE)
 
     def _ask(self, *lines: str) -> None:
-        self._prompt = Prompt()
-        self._say("".join(f"{line}\r\n" for line in lines) + "> ")
-
-    def _in_the_dark(self) -> bool:
-        return self.is_dark is not None and self.is_dark()
+        self._prompt, self._asked = Prompt(), "".join(f"{line}\r\n" for line in lines)
+        self._say(f"{self._asked}> ")
 
     def _say(self, text: str) -> None:
-        if self._in_the_dark():
+        if self._dark.look():
             return
         red = RedOnly(self._terminal.level, console=self._terminal.console)
         self._terminal.write(red.feed_text(text).encode())
@@ -151,9 +165,12 @@ class Gate:
         return self._hang_keys >= HANG_TIMES
 
     def _answer(self, prompt: Prompt, keys: bytes) -> None:
-        # What was typed unseen before must not stand in the way of the one key that helps.
-        answer = AGAIN_UNSEEN.get(keys[-1:]) if self._in_the_dark() else prompt.feed(keys)
-        if answer == "again":
+        # What was typed unseen before must not stand in the way of the keys that help.
+        answer = self._blind.feed(keys) if self._dark.look() else prompt.feed(keys)
+        if answer == "light":
+            self._dark.light()
+            self._say(f"{self._asked}> ")
+        elif answer == "again":
             self._again()
         elif answer == "word" and self._child.status is not None:
             self._release()
@@ -163,7 +180,7 @@ class Gate:
     def _again(self) -> None:
         self._hang_keys, self._warned = 0, False
         self._prompt = None
-        self._terminal.mend(clear=True, dark=self._in_the_dark())
+        self._terminal.mend(clear=True, dark=self._dark.look())
         if self._child.status is None:
             self._child.go_on()
         else:
@@ -172,7 +189,7 @@ class Gate:
     def _release(self) -> None:
         reason = self._reason_to_wait()
         if not reason or self._warned:
-            self._result = self._child.status
+            self.gives_back, self._result = True, self._child.status
             return
         self._warned = True
         self._ask(reason, f"To give the colours back all the same: type {words.RELEASE_WORD} again.")
@@ -189,7 +206,6 @@ class Gate:
 
     def _end(self, status: int) -> None:
         """End with the terminal left red: nobody said that it may be anything else."""
-        self._terminal.keep_red = True
         self._result = status
         for number in (signal.SIGTERM, signal.SIGKILL):
             if self._child.status is None:

@@ -8,6 +8,9 @@ from typing import Literal
 
 RELEASE_WORD = "daylight"
 Answer = Literal["again", "word"]
+BlindAnswer = Literal["again", "light"]
+# What lights the gate's own words in the dark, where no screen can be opened that knows its key of light.
+LIGHT_WORD = "light"
 
 AGAIN = "The bench goes on without it. Space or Enter: open it again."
 GO_ON = "Space or Enter: let it go on."
@@ -68,4 +71,21 @@ class Prompt:
             self.typed = self.typed[:-1]
         elif key.isprintable():
             self.typed = (self.typed + key)[:20]
+        return None
+
+
+class BlindPrompt:
+    """Reads keys that nobody sees: Space or Enter means again; a word, and no key held down, gives light."""
+
+    def __init__(self) -> None:
+        self._typed = ""
+
+    def feed(self, keys: bytes) -> BlindAnswer | None:
+        """Take keys as they come; return an answer when there is one."""
+        for key in NOT_TYPED.sub("", keys.decode("utf-8", "ignore")):
+            self._typed = (self._typed + key.lower())[-len(LIGHT_WORD) :]
+            if key in " \r\n":
+                return "again"
+            if self._typed == LIGHT_WORD:
+                return "light"
         return None

@@ -6,6 +6,8 @@ import os
 import select
 import termios
 import tty
+from contextlib import suppress
+from typing import Any
 
 from firmware_py.craft.refusal import Refused
 from tui.red.terminal import left_red, mended, own_screen, reddened, released
@@ -33,14 +35,19 @@ class Terminal:
     def __init__(self, level: int, *, console: bool) -> None:
         self.level = level
         self.console = console
-        self.keep_red = False
-        self.cooked = termios.tcgetattr(STDIN)
+        self.cooked = whole(termios.tcgetattr(STDIN))
+        self.for_program = self.cooked
 
-    def take(self) -> None:
-        """Turn every colour red, open the gate's own screen, and read single keys from here on."""
+    def take(self, *, echo: bool, dark: bool) -> None:
+        """Turn every colour red, open the gate's own screen, and read single keys from here on.
+
+        Without ``echo`` a program's own terminal shows nothing typed before the program reads it: else that
+        would be as bright as anything may be, whatever brightness the person has set.
+        """
+        self.for_program = self.cooked if echo else without_echo(self.cooked)
         tty.setraw(STDIN, termios.TCSADRAIN)
-        screen = own_screen(console=self.console)
-        self.write(f"{reddened(self.level, console=self.console)}{screen}{self._pen()}\x1b[2J\x1b[H".encode())
+        screen = own_screen(console=self.console) + (HIDE_CURSOR if dark else "") + self._pen(dark=dark)
+        self.write(f"{reddened(self.level, console=self.console)}{screen}\x1b[2J\x1b[H".encode())
 
     def mend(self, *, clear: bool, dark: bool = False) -> None:
         """Put right what a program left behind, and clear its last picture if it was a whole screen.
@@ -51,17 +58,33 @@ class Terminal:
         mend = mended(console=self.console)
         if dark:
             mend = mend.replace(SHOW_CURSOR, HIDE_CURSOR)
-        self.write(f"{mend}{self._pen()}{wipe}".encode())
+        self.write(f"{mend}{self._pen(dark=dark)}{wipe}".encode())
 
-    def give_back(self) -> None:
-        """Restore the terminal as it was before `take`; its colours too, unless it must stay red."""
-        last = left_red if self.keep_red else released
+    def leave(self, *, gives_back: bool, dark: bool = False, words: str = "") -> None:
+        """Restore the terminal as before `take`; its colours too if it ``gives_back``, else it stays red.
+
+        In the ``dark`` even that red goes: what a shell writes next is black. ``words`` are then not said.
+        """
         mend = mended(console=self.console)
-        self.write(f"{mend}{self._pen()}{last(console=self.console)}".encode())
-        try:
+        dark = dark and not gives_back
+        if gives_back:
+            last = released(console=self.console)
+        elif dark:
+            mend = mend.replace(SHOW_CURSOR, HIDE_CURSOR)
+            last = left_red(console=self.console) + reddened(0, console=self.console)
+        else:
+            last = left_red(console=self.console)
+        # Whatever fails of these, the others are done, and no traceback is written across the terminal.
+        with suppress(Exception):
+            self.write(f"{mend}{self._pen(dark=dark)}{last}".encode())
+        with suppress(Exception):
+            if words and not dark:
+                from tui.red.rewriter import RedOnly
+
+                red = RedOnly(self.level, console=self.console)
+                self.write(red.feed_text(f"{words}\r\n").encode())
+        with suppress(Exception):
             termios.tcsetattr(STDIN, termios.TCSADRAIN, self.cooked)
-        except termios.error:
-            return
 
     def size(self) -> tuple[int, int]:
         """Return rows and columns."""
@@ -78,7 +101,27 @@ class Terminal:
                 # The terminal is gone; the hang-up signal that comes with it ends the gate.
                 return
 
-    def _pen(self) -> str:
+    def _pen(self, *, dark: bool = False) -> str:
         if self.console:
-            return "\x1b[0;37;40m"
-        return f"\x1b[0;38;2;{self.level};0;0;48;2;0;0;0m"
+            return f"\x1b[0;3{0 if dark else 7};40m"
+        return f"\x1b[0;38;2;{0 if dark else self.level};0;0;48;2;0;0;0m"
+
+
+def whole(attributes: list[Any]) -> list[Any]:
+    """Return a terminal's attributes as a shell hands them on; a gate that was killed left others behind.
+
+    A program that is started from a prompt always finds a terminal that echoes and takes lines.
+    """
+    incoming, outgoing, control, local, *rest = attributes
+    if local & termios.ICANON and local & termios.ECHO:
+        return attributes
+    incoming |= termios.ICRNL | termios.IXON
+    outgoing |= termios.OPOST | termios.ONLCR
+    local |= termios.ISIG | termios.ICANON | termios.IEXTEN | termios.ECHO | termios.ECHOE | termios.ECHOK
+    return [incoming, outgoing, control, local, *rest]
+
+
+def without_echo(attributes: list[Any]) -> list[Any]:
+    """Return a terminal's attributes with nothing shown of what is typed."""
+    incoming, outgoing, control, local, *rest = attributes
+    return [incoming, outgoing, control, local & ~(termios.ECHO | termios.ECHONL), *rest]

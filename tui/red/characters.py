@@ -30,6 +30,12 @@ def drawable(text: str) -> str:
     return _SUSPECT.sub(_stand_in, text)
 
 
+def blanks(text: str) -> str:
+    """Return as many blanks as ``text`` would fill cells: what is not there no terminal can set off."""
+    seen = _UNSEEN.sub("", text)
+    return "".join("  " if east_asian_width(character) in "WF" else " " for character in seen)
+
+
 def _stand_in(found: re.Match[str]) -> str:
     character = found[0]
     if _UNSEEN.match(character):

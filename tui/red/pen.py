@@ -46,6 +46,7 @@ class PenBox:
         self.level = level
         self.console = console
         self.plain = Pen(Ink(level), Ink(0))
+        self.black = "\x1b[0;30;40m" if console else "\x1b[0;38;2;0;0;0;48;2;0;0;0m"
         self._changed: dict[tuple[Pen, str], Pen] = {}
         self._said: dict[Pen, str] = {}
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from codecs import getincrementaldecoder
 
-from tui.red.characters import drawable
+from tui.red.characters import blanks, drawable
 from tui.red.colours import checked_level
 from tui.red.pen import PenBox
 
@@ -51,13 +51,15 @@ class RedOnly:
     Every cell that is drawn or filled has an explicit foreground and background (r, 0, 0), r at most
     ``level``. Sequences and characters may be cut anywhere between two feeds. ``bell`` lets the bell
     through; ``console`` speaks to a kernel console with its palette of reds; ``other_screen`` lets a
-    program go to the terminal's other screen, which else is only cleared for it. Source: own.
+    program go to the terminal's other screen, which else is only cleared for it. While ``is_black``
+    nothing that is written can be seen. Source: own.
     """
 
     def __init__(
         self, level: int, *, bell: bool = False, console: bool = False, other_screen: bool = False
     ) -> None:
         self.in_full_screen = False
+        self.is_black = False
         self._box = PenBox(checked_level(level), console=console)
         self._bell = bell
         self._console = console
@@ -99,7 +101,7 @@ class RedOnly:
             return self._unfinished(text, position)
         match found.lastgroup:
             case "text":
-                self._draw(drawable(found[0]))
+                self._draw(blanks(found[0]) if self.is_black else drawable(found[0]))
             case "control":
                 self._control(found[0])
             case "final":
@@ -158,7 +160,8 @@ class RedOnly:
             self._out.append(text)
 
     def _draw(self, text: str) -> None:
-        if text and self._said != (pen := self._box.say(self._pen)):
+        pen = self._box.black if self.is_black else self._box.say(self._pen)
+        if text and self._said != pen:
             self._said = pen
             self._write(pen)
         self._write(text)
@@ -242,7 +245,7 @@ class RedOnly:
                 self._write(f"\x1b[?1049{final}")
                 self._said = ""
             self._cleared()
-        elif mode in MODES:
+        elif mode in MODES and not (self.is_black and mode + final == "25h"):
             self._write(f"\x1b[?{mode}{final}")
 
     def _command(self, payload: str) -> None:

@@ -29,7 +29,7 @@ class Terminal:
     def __init__(self, socket: Path, state: Path, environ: Mapping[str, str], log: list[Shown]) -> None:
         self.faults: list[str] = []
         self.drawn = 0
-        self._argv = [sys.executable, "-m", "tui.app", "--socket", str(socket), "--state", str(state)]
+        self._argv = [sys.executable, "-m", "tui.cli", "--socket", str(socket), "--state", str(state)]
         self._argv += ["--level", str(LEVEL)]
         self._environ = {**environ, "TERM": "xterm-256color", "COLORTERM": "truecolor"}
         self._log = log

@@ -4,7 +4,7 @@ import sys
 
 from tests.tui.real_screen import not_red
 from tests.tui.terminal_session import TerminalSession
-from tui.app import LEVEL
+from tui.gate.wishes import UNTESTED_RED as LEVEL
 
 
 def test_a_step_is_led_through_in_red_and_left_without_a_trace(tmp_path):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +13,7 @@ from firmware_py.craft.refusal import Refused
 from tests.tui.terminal_session import TerminalSession, python
 from tests.tui.unlit import lights
 from tui.gate import behind_gate
+from tui.gate.dark import say_dark
 from tui.gate.terminal import checked_kind
 
 LEVEL = 120
@@ -45,7 +47,8 @@ def gate(child: str, *, extra: str = "", **session) -> TerminalSession:
 
 
 def gate_before(argv: list[str], extra: str = "", **session) -> TerminalSession:
-    code = f"import sys; from tui.gate import run; sys.exit(run({argv!r}, level={LEVEL}{extra}))"
+    code = f"import sys; from pathlib import Path; from tui.gate import run\nsys.exit(run({argv!r}"
+    code += f", level={LEVEL}{extra}))"
     return TerminalSession(*python(code), level=LEVEL, **session)
 
 
@@ -233,15 +236,95 @@ def test_a_program_behind_the_gate_gets_no_colours_and_no_fixed_size_from_outsid
     }
 
 
-def test_in_the_dark_the_gate_shows_nothing_and_space_opens_the_screen_again():
-    with gate(ECHO, extra=", is_dark=lambda: True") as on:
-        on.until_shown("page")
-        start = len(on.text)
-        [before] = on.children()
-        os.kill(before, signal.SIGKILL)
-        on.until(lambda: on.children() != [before], "the end of the program")
+def in_the_dark(folder: Path) -> str:
+    """The echoing program, which says to the gate that it is black, and after L that it is not."""
+    known = f"from pathlib import Path; import tui.gate.dark as dark; state = Path({str(folder)!r})"
+    said = "dark.say_dark(state); print('\\x1b]0;black\\x1b\\\\', end='')"
+    lit = "    dark.say_light(state) if key == b'L' else None\n"
+    return f"{known}\n{said}\n{ECHO.replace('    sys.stdout.write(f', f'{lit}    sys.stdout.write(f')}"
+
+
+def black_from(on: TerminalSession) -> int:
+    """Wait until the program has said that it is black; return where what it writes then begins."""
+    on.until_written("]0;black")
+    on.settle()
+    return len(on.text)
+
+
+def kill_and_wait(on: TerminalSession) -> None:
+    [before] = on.children()
+    os.kill(before, signal.SIGKILL)
+    on.until(lambda: on.children() != [before], "the end of the program")
+    on.settle()
+
+
+def test_in_the_dark_nothing_is_shown_and_space_opens_the_screen_again(tmp_path):
+    """Not even what the program itself writes: a traceback is as bright as a page."""
+    with gate(in_the_dark(tmp_path)) as on:
+        start = black_from(on)
+        on.press("k")
+        kill_and_wait(on)
         on.press("x ")
-        on.until_written_after(start, "page")
-        assert lights(on.text[start : on.text.index("page", start)]) == []
-        on.press("Q")
+        on.until_written_after(start, "]0;black")
+        on.press("k")
+        on.settle()
+        assert lights(on.text[start:]) == []
+        assert not on.shown().strip()
+        on.press("L")
+        on.until_shown("<4c>")
+
+
+def test_in_the_dark_a_word_lights_the_gates_own_lines(tmp_path):
+    """Else a screen that cannot be opened any more would leave the person in the dark for ever."""
+    with gate(in_the_dark(tmp_path)) as on:
+        start = black_from(on)
+        kill_and_wait(on)
+        on.press("llllight"[:7])
+        on.settle()
+        assert lights(on.text[start:]) == []
+        on.press("t")
+        on.until_shown("ended by signal 9 (SIGKILL)")
+        assert_red(on)
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_gate_that_ends_in_the_dark_leaves_the_terminal_black(tmp_path, number):
+    with gate(in_the_dark(tmp_path)) as on:
+        start = black_from(on)
+        os.kill(on.pid, number)
+        assert on.until_ended() == 128 + number
+        assert lights(on.text[start:]) == []
+        assert "\x1b]10;rgb:00/00/00" in on.text[start:]
+        assert not on.strict.released
+
+
+def test_a_gate_opened_where_a_screen_died_in_the_dark_shows_nothing(tmp_path):
+    """No program has to run for that, and none that fails shows a light."""
+    say_dark(tmp_path)
+    with gate("1/0", extra=f", state=Path({str(tmp_path)!r})") as on:
+        on.until_written("\x1b[2J")
         on.until(lambda: on.children() == [], "the end of the program")
+        on.settle()
+        assert lights(on.text) == []
+
+
+def test_what_is_typed_before_a_program_reads_it_is_not_shown():
+    with gate("import signal; print('here', flush=True)\nwhile True: signal.pause()") as on:
+        on.until_shown("here")
+        on.press("untimely")
+        on.settle()
+        assert "untimely" not in on.text
+
+
+def test_what_is_typed_for_a_program_of_lines_is_shown():
+    with gate("print(input('name? '))", extra=", echo=True") as on:
+        on.until_shown("name?")
+        on.press("jetty")
+        on.until_shown("name? jetty")
+
+
+def test_a_terminal_that_a_killed_gate_left_raw_is_given_back_whole():
+    raw = "import tty; tty.setraw(0); from tui.gate.terminal import whole; import termios"
+    asked = f"{raw}; print(whole(termios.tcgetattr(0))[:4] == before[:4], flush=True)"
+    with TerminalSession(*python(f"import termios; before = termios.tcgetattr(0); {asked}")) as on:
+        on.until_shown("True")

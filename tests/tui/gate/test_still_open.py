@@ -86,7 +86,7 @@ def test_what_the_gate_says_is_what_the_controller_understands():
 
 def test_the_gate_asks_twice_while_the_controller_says_that_a_plate_is_open(tmp_path):
     with controller(tmp_path, *welcome(bench(lane(1), **REAL))) as path:
-        argv = [sys.executable, "-m", "tui.app", "--socket", str(path), "--level", "120"]
+        argv = [sys.executable, "-m", "tui.cli", "--socket", str(path), "--level", "120"]
         with TerminalSession(*argv, level=120) as on:
             on.until_shown("DEVELOP: time left")
             on.press("q")
