@@ -116,7 +116,7 @@ def test_a_screen_that_is_left_says_that_its_controller_goes_on_and_how_it_is_en
 ):
     bench.client()
     monkeypatch.setattr(session, "show", lambda *_, **__: 0)
-    assert session.main() == 0
+    assert session.main(["--state", str(bench.state), "--socket", str(bench.socket), "--starts"]) == 0
     told = capsys.readouterr().out
     assert told == "The controller goes on without a screen: embertray status, embertray stop\n"
 

@@ -66,6 +66,7 @@ def test_a_fault_goes_to_a_file_and_one_red_line_says_where(tmp_path, where):
     gate = f"import sys; from tui.gate import run; sys.exit(run({argv}, level={LEVEL}))"
     with TerminalSession(sys.executable, "-c", gate, level=LEVEL) as on:
         on.until_shown("exit status 1")
+        on.settle()
         assert "The screen failed (ValueError: a wet" in on.shown()
         assert "screen-faults.txt" in on.shown().replace("\n", "")
         assert on.strict.faults == []
