@@ -12,6 +12,8 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.facts.events.run import Entry, RunWentOn, TemperatureRead
 
 RETRY_S = 1.0
+# A book that was deleted is noticed within a second; what is written beside it waits for a pause.
+LOOK_AFTER_S = 0.4
 # A rehearsal at speed need not flush every simulated second by itself.
 GATHER = 60
 
@@ -21,6 +23,10 @@ class Book(Protocol):
 
     def append(self, entries: Sequence[Entry]) -> None:
         """Append entries in one transaction."""
+        ...
+
+    def look_after(self) -> None:
+        """Do what may wait until nothing is written. Raises Refused where the book is not there any more."""
         ...
 
 
@@ -120,10 +126,13 @@ class BookKeeper:
     async def _keep_on(self) -> None:
         loop = asyncio.get_running_loop()
         while not self._closing:
-            await self._work.wait()
+            await self._work_or_rest()
             self._work.clear()
             batch = list(self._waiting)
             try:
+                if not batch:
+                    await loop.run_in_executor(self._thread, self._book.look_after)
+                    continue
                 await loop.run_in_executor(self._thread, self._append, batch)
             except Refused as refusal:
                 self._refused(refusal)
@@ -132,6 +141,11 @@ class BookKeeper:
                 continue
             self._took(len(batch))
             await self._tell()
+
+    async def _work_or_rest(self) -> None:
+        """Wait until there is something to write, or the book wants to be looked after."""
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self._work.wait(), LOOK_AFTER_S)
 
     def _took(self, count: int) -> None:
         del self._waiting[:count]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import quote
 
@@ -13,12 +14,13 @@ from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
 
 # WAL + FULL lost no acknowledged event in 200 kills and 10 power cuts, at one sync a commit (measured);
 # a small log is folded back often, so that it never fills the disk beside the journal.
+_WAIT_MS = 1000
 _WRITER = (
     "journal_mode = WAL",
     "synchronous = FULL",
     "wal_autocheckpoint = 256",
     "journal_size_limit = 1048576",
-    "busy_timeout = 1000",  # nobody else writes: a lock that stays is told of while it still helps
+    f"busy_timeout = {_WAIT_MS}",  # nobody else writes: a lock that stays is told of while it still helps
     "recursive_triggers = ON",  # else INSERT OR REPLACE would remove a row unseen
     "trusted_schema = OFF",
     "cell_size_check = ON",
@@ -44,6 +46,16 @@ def open_for_reading(path: Path) -> sqlite3.Connection:
         return _connect(path, "immutable=1" if frozen else "mode=ro", _READER)
     except TROUBLES as error:
         raise refusal_of(error, path) from error
+
+
+def fold_back(connection: sqlite3.Connection) -> None:
+    """Bring the log into the file and empty it, unless somebody reads just then: nobody is waited for."""
+    connection.execute("PRAGMA busy_timeout = 0")
+    try:
+        with suppress(sqlite3.Error):  # nothing is lost: the log is whole, and is folded back later
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
+    finally:
+        connection.execute(f"PRAGMA busy_timeout = {_WAIT_MS}")
 
 
 def _connect(path: Path, mode: str, pragmas: Iterable[str]) -> sqlite3.Connection:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import shutil
 from itertools import count
 from pathlib import Path
 
-from firmware_py.journal.refused import JournalRefused
+from firmware_py.journal.connect import open_for_reading
+from firmware_py.journal.in_place import saved_books
+from firmware_py.journal.newest import missing_in
+from firmware_py.journal.refused import TROUBLES, JournalRefused
 from firmware_py.journal.salvage import Saved, salvage
 from firmware_py.journal.store import Journal
 
-_BESIDE = ("", "-wal", "-shm")
+_BESIDE = ("", "-wal", "-shm", ".newest")
 
 
 def open_or_recover(path: Path) -> tuple[Journal, str]:
@@ -19,6 +23,7 @@ def open_or_recover(path: Path) -> tuple[Journal, str]:
     end in good order. A damaged file is kept beside the new one and never changed. Raises `JournalRefused`
     for everything but damage.
     """
+    told = [_taken_back(path), _kept_if_events_are_missing(path)]
     left_open = _has_log(path)
     journal: Journal | None = None
     try:
@@ -29,10 +34,53 @@ def open_or_recover(path: Path) -> tuple[Journal, str]:
             raise
         what = refused.what
     if journal is not None and not what:
-        return journal, ""
+        if journal.missing and not told[1]:
+            told[1] = f"The journal is not whole: {journal.missing}."
+        journal.accept_missing()
+        return journal, " ".join(filter(None, told))
     if journal is not None:
         journal.close()
     return _begun_anew(path, what)
+
+
+def _taken_back(path: Path) -> str:
+    """Go on with the book that was saved when its file was deleted, or say that there is one."""
+    saved = saved_books(path)
+    if not saved:
+        return ""
+    if path.exists():
+        return f"{saved[-1].name} is the book that was replaced while in use: merge it, then take it away."
+    for ending in _BESIDE:
+        file = saved[-1].with_name(saved[-1].name + ending)
+        if file.exists():
+            file.rename(path.with_name(path.name + ending))
+    return f"The journal was deleted while in use; the book goes on with what was saved as {saved[-1].name}."
+
+
+def _kept_if_events_are_missing(path: Path) -> str:
+    """Keep a copy of a journal that has lost its newest events, before it is opened to be written; say so."""
+    try:
+        connection = open_for_reading(path)
+    except JournalRefused:
+        return ""
+    try:
+        missing = missing_in(connection, path)
+    except TROUBLES:  # damage, which is told of when it is opened to be written
+        return ""
+    finally:
+        connection.close()
+    return f"The journal is not whole: {missing}. It is kept as {_copied(path)}." if missing else ""
+
+
+def _copied(path: Path) -> str:
+    target = _aside_name(path)
+    for ending in _BESIDE:
+        file = path.with_name(path.name + ending)
+        if file.exists():
+            copy = target.with_name(target.name + ending)
+            copy.touch(0o600)
+            shutil.copyfile(file, copy)
+    return target.name
 
 
 def _begun_anew(path: Path, what: str) -> tuple[Journal, str]:
@@ -49,13 +97,17 @@ def _begun_anew(path: Path, what: str) -> tuple[Journal, str]:
 
 
 def _set_aside(path: Path) -> Path:
-    names = (path.with_name(f"{path.stem}.damaged-{n}{path.suffix}") for n in count(1))
-    aside = next(name for name in names if not name.exists())
+    aside = _aside_name(path)
     for ending in _BESIDE:
         file = path.with_name(path.name + ending)
         if file.exists():
             file.rename(aside.with_name(aside.name + ending))
     return aside
+
+
+def _aside_name(path: Path) -> Path:
+    names = (path.with_name(f"{path.stem}.damaged-{n}{path.suffix}") for n in count(1))
+    return next(name for name in names if not name.exists())
 
 
 def _has_log(path: Path) -> bool:

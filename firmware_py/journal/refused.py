@@ -27,6 +27,8 @@ _MEANINGS = {
 # What work on a journal can raise. SQLite tells of a damaged schema in the words that stand there: where
 # those are no text, Python raises UnicodeDecodeError in the place of SQLite's own error.
 TROUBLES = (sqlite3.Error, UnicodeError)
+# What a value of another kind than was written can raise, where a damaged file gives one.
+ODD_VALUES = (TypeError, ValueError, AttributeError, LookupError, ArithmeticError)
 
 
 class JournalRefused(Refused):
@@ -57,7 +59,10 @@ def is_no_room(error: Exception) -> bool:
 
 def refusal_of(error: Exception, path: Path) -> JournalRefused:
     """Return what a person should read about ``error``, one of `TROUBLES`, on the journal at ``path``."""
-    code = sqlite3.SQLITE_CORRUPT if isinstance(error, UnicodeError) else primary_code(error)
+    # Text that is none is an OperationalError without a code, or a UnicodeError.
+    is_no_text = isinstance(error, UnicodeError) or "Could not decode to UTF-8" in str(error)
+    is_odd = isinstance(error, ODD_VALUES) or is_no_text
+    code = sqlite3.SQLITE_CORRUPT if is_odd else primary_code(error)
     what, allowed = _MEANINGS.get(code, (f"SQLite says {error}", ""))
     refused = JournalRefused(what, where=str(path), allowed=allowed)
     refused.damaged = code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}

@@ -13,7 +13,7 @@ import msgspec
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.copies import require_new
 from firmware_py.journal.mend import mended
-from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
+from firmware_py.journal.refused import ODD_VALUES, TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, Row, wrong_types
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import as_it_lies
@@ -69,7 +69,7 @@ class _Salvage:
 
     def saved(self) -> Saved:
         for row in self._readable():
-            whole = None if wrong_types(row) else mended(row, self._tails)
+            whole = self._whole(row)
             if whole is None:
                 self._lay_aside(row)
                 continue
@@ -80,6 +80,13 @@ class _Salvage:
                 self._save_batch()
         self._save_batch()
         return self._saved
+
+    def _whole(self, row: Row) -> Row | None:
+        """Return the row as it was written, None where that cannot be found out."""
+        try:
+            return None if wrong_types(row) else mended(row, self._tails)
+        except ODD_VALUES:  # a value that no program of ours wrote
+            return None
 
     def _readable(self) -> Iterator[Row]:
         """Yield every row that can be read, one by one: a bad page hides only its own rows."""

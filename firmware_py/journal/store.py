@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
@@ -12,9 +13,11 @@ from typing import Self, TypeVar
 from firmware_py.facts.events.run import Entry
 from firmware_py.journal.ballast import Ballast
 from firmware_py.journal.bath_rows import BathRow, open_baths
-from firmware_py.journal.connect import make_folder, open_for_writing
+from firmware_py.journal.connect import fold_back, make_folder, open_for_writing
+from firmware_py.journal.in_place import InPlace, save_beside
 from firmware_py.journal.lock import WriterLock
 from firmware_py.journal.migrations import migrate
+from firmware_py.journal.newest import Newest, missing_in, newest_in, write_witness
 from firmware_py.journal.print_rows import PrintRow, newest_programs, open_prints
 from firmware_py.journal.projections import Projections, Rebuilt
 from firmware_py.journal.reading import entries_of, refusing, rows_of, subjects_of
@@ -24,6 +27,9 @@ from firmware_py.journal.run_list import open_runs
 from firmware_py.journal.run_rows import RunRow
 
 BALLAST_BYTES = 1 << 20
+# So many looks with nothing new, and the log is folded back: an empty log has no bit that could flip.
+QUIET_LOOKS = 10
+_BACK_IN_PLACE = "restart the controller where nothing has that name; else give the kept file the name first"
 _TAILS_KEPT = 256  # subjects whose last number and hash are kept at hand
 _LOOK_FOR_ROOM_EVERY = 64  # appends between two looks whether the ballast can be made again
 
@@ -49,6 +55,13 @@ class Journal:
         self._closed = False
         self._tails: dict[str, Tail] = {}
         self._appends = 0
+        self._in_place = InPlace(path)
+        self._aside: Journal | None = None
+        self._why_aside = ""
+        self._quiet = 0
+        self._newest = newest_in(connection)
+        self._looked_at = self._newest
+        self.missing = missing_in(connection, path)
 
     @classmethod
     def open(cls, path: Path, *, ballast_bytes: int = BALLAST_BYTES) -> Self:
@@ -62,11 +75,12 @@ class Journal:
         lock = WriterLock(path)
         try:
             connection = _open_making_room(path, ballast)
+            ballast.take_again()
+            with refusing(path):
+                return cls(path, connection, lock, ballast)
         except BaseException:
             lock.release()
             raise
-        ballast.take_again()
-        return cls(path, connection, lock, ballast)
 
     def append(self, entries: Sequence[Entry]) -> None:
         """Write all ``entries`` in one transaction, safe on the disk on return.
@@ -76,6 +90,7 @@ class Journal:
         """
         with self._turn, refusing(self.path):
             self._require_open()
+            self._require_in_place(entries)
             tails: dict[str, Tail] = {}
             rows = [self._next_row(entry, tails) for entry in entries]
             self._write_making_room(entries, rows)
@@ -88,6 +103,7 @@ class Journal:
         """
         with self._turn, refusing(self.path):
             self._require_open()
+            self._require_in_place(())
             tails: dict[str, Tail] = {}
             entries = []
             for row in rows:
@@ -95,6 +111,48 @@ class Journal:
                 tails[row.subject] = (row.number, row.hash)
             self._write_making_room(entries, rows)
             self._keep(tails)
+
+    def look_after(self) -> None:
+        """Do what may wait until nothing is written: note the newest event beside, fold back a quiet log.
+
+        Called again and again. Raises `JournalRefused` where the file was deleted or replaced meanwhile.
+        """
+        with self._turn, refusing(self.path):
+            if self._closed:
+                return
+            self._require_in_place(())
+            if self._looked_at != self._newest:
+                self._looked_at = self._newest
+                self._witness()
+                self._quiet = 0
+            elif self._quiet < QUIET_LOOKS:
+                self._quiet += 1
+                if self._quiet == QUIET_LOOKS:
+                    fold_back(self._connection)
+
+    def accept_missing(self) -> None:
+        """Go on from here, though the newest events are missing: a person was told."""
+        self.missing = ""
+
+    def _witness(self) -> None:
+        if self._newest is not None and not self.missing:
+            with suppress(OSError):  # a full disk: the older witness still holds
+                write_witness(self.path, self._newest)
+
+    def _require_in_place(self, entries: Sequence[Entry]) -> None:
+        """Refuse where the file has lost its name; all of it, and ``entries``, are then kept beside it."""
+        trouble = self._in_place.trouble() if self._aside is None else self._why_aside
+        if not trouble:
+            return
+        try:
+            if self._aside is None:
+                self._aside = Journal.open(save_beside(self._connection, self.path), ballast_bytes=0)
+                self._why_aside = trouble
+            self._aside.append([e for e in entries if e.number > self._aside.last_number(e.subject)])
+        except (OSError, sqlite3.Error, JournalRefused) as error:
+            raise JournalRefused(f"{trouble}, and cannot be saved ({error})", where=str(self.path)) from error
+        kept = f"; all of it, and what happens now, is kept in {self._aside.path.name}"
+        raise JournalRefused(trouble + kept, where=str(self.path), allowed=_BACK_IN_PLACE)
 
     def hash_at(self, subject: str, number: int) -> bytes:
         """Return the hash of event ``number`` of ``subject``, or the start of every chain for none."""
@@ -196,6 +254,10 @@ class Journal:
             if self._closed:
                 return
             self._closed = True
+            if self._aside is None:
+                self._witness()
+            else:
+                self._aside.close()
             self._connection.close()
             self.ballast.take_again()
             self._lock.release()
@@ -249,9 +311,11 @@ class Journal:
         try:
             self._connection.execute("BEGIN IMMEDIATE")
             self._projections.follow(entries)
-            seq = self._connection.execute("SELECT coalesce(max(seq), 0) FROM event").fetchone()[0]
+            seq: int = self._connection.execute("SELECT coalesce(max(seq), 0) FROM event").fetchone()[0]
             self._connection.executemany(_INSERT, ((at, *row) for at, row in enumerate(rows, start=seq + 1)))
             self._connection.execute("COMMIT")
+            if rows:
+                self._newest = Newest(seq + len(rows), rows[-1].hash)
         except BaseException:
             self._projections.forget()
             if self._connection.in_transaction:

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from firmware_py.journal.migrations import STANDING
+from firmware_py.journal.newest import missing_in
 from firmware_py.journal.projections import faults as projection_faults
 from firmware_py.journal.reading import JournalReader, refusing
-from firmware_py.journal.refused import TROUBLES, JournalRefused, refusal_of
+from firmware_py.journal.refused import ODD_VALUES, TROUBLES, JournalRefused, refusal_of
 from firmware_py.journal.rows import COLUMNS, START_OF_CHAIN, Row, column_faults, entry_of, link, wrong_types
 
 _ALL = f"SELECT seq, {COLUMNS} FROM event NOT INDEXED ORDER BY seq"  # noqa: S608 - constants
@@ -60,10 +61,10 @@ class _Check:
         self._found = Findings()
 
     def findings(self) -> Findings:
-        for check in (self._pages, self._standing, self._events, self._projections):
+        for check in (self._pages, self._standing, self._events, self._newest, self._projections):
             try:
                 self._found.faults += check()
-            except TROUBLES as error:
+            except (*TROUBLES, *ODD_VALUES) as error:
                 refusal = refusal_of(error, self._path)
                 self._found.faults.append(Fault(str(self._path), f"{refusal.what} ({error})"))
         self._found.subjects = len(self._tails)
@@ -100,6 +101,11 @@ class _Check:
         for what in _faults_of(row, number, previous):
             self._bad_subjects.add(row.subject)
             yield Fault(_printable(row.place), _printable(what))
+
+    def _newest(self) -> Iterator[Fault]:
+        missing = missing_in(self._connection, self._path)
+        if missing:
+            yield Fault(str(self._path), missing)
 
     def _projections(self) -> Iterator[Fault]:
         for kind, subject, what in projection_faults(self._connection, leave_out=self._bad_subjects):

@@ -30,6 +30,9 @@ class SlowBook:
             raise Refused("does not follow")
         self.kept += entries
 
+    def look_after(self) -> None:
+        pass
+
 
 async def test_entries_behind_a_batch_that_is_being_written_are_kept_at_closing():
     book = SlowBook()

@@ -32,6 +32,9 @@ class Nowhere:
     def append(self, entries: object) -> None:
         return
 
+    def look_after(self) -> None:
+        pass
+
 
 async def test_it_is_asked_again_and_holds_up_no_end():
     """Found by the storm: without memory, the probe was never asked again, and the end was a traceback."""

@@ -37,6 +37,9 @@ class SlowBook:
         if self.full:
             raise Refused("the disk is full")
 
+    def look_after(self) -> None:
+        pass
+
 
 class Hand:
     """A hand with its book and a simulated lamp."""

@@ -49,6 +49,9 @@ class NoBook:
     def append(self, entries: Sequence[object]) -> None:
         pass
 
+    def look_after(self) -> None:
+        pass
+
 
 @asynccontextmanager
 async def a_controller(foot: KeyedFootSwitch) -> AsyncIterator[Controller]:

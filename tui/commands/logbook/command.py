@@ -8,6 +8,8 @@ from functools import partial
 from importlib import import_module
 from pathlib import Path
 
+from firmware_py.craft.refusal import Refused
+from firmware_py.journal.refused import ODD_VALUES
 from tui.commands.logbook.plate_options import declare_plates, how_many
 from tui.commands.sheet_options import declare_paper
 
@@ -29,7 +31,25 @@ def run_logbook(args: argparse.Namespace) -> int:
     """Do what was asked of the book: ``args.deed`` names the room, and the deed in it."""
     room, _, name = args.deed.partition(".")
     deed: Deed = getattr(import_module(f"tui.commands.logbook.{room}"), name)
-    return deed(args)
+    try:
+        return deed(args)
+    except Refused:
+        raise
+    except ODD_VALUES:
+        _require_whole(args)
+        raise
+
+
+def _require_whole(args: argparse.Namespace) -> None:
+    """Refuse a journal that is not whole: whatever a command met with in it is no wonder."""
+    from firmware_py.journal.verify import verify
+    from tui.commands.logbook.book import book_path
+
+    path = book_path(args)
+    faults = verify(path).faults
+    if faults:
+        allowed = "`embertray logbook verify --save FILE` saves what can be saved"
+        raise Refused(f"the file is damaged ({faults[0].what})", where=str(path), allowed=allowed)
 
 
 def _declare_reading(deeds: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
