@@ -49,14 +49,19 @@ class BenchAtHand:
     """Moves the clock second by second, reading the probe each second, as the controller would."""
 
     def __init__(
-        self, bath_degC: float | None = 20.0, *, probe: bool = True, beyond: BeyondRange = "held"
+        self,
+        bath_degC: float | None = 20.0,
+        *,
+        probe: bool = True,
+        beyond: BeyondRange = "held",
+        routine: Routine | None = None,
     ) -> None:
         self.clock = SimulatedClock()
         self.bath_degC = bath_degC
         self.entries: list[ev.Entry] = []
         self.tunes: list[str] = []
         plan = BenchPlan(
-            {"plain": plain(beyond)}, {PROBE: "tray 1"} if probe else {}, foot=FootRule(0.8, 10.0)
+            {"plain": routine or plain(beyond)}, {PROBE: "tray 1"} if probe else {}, foot=FootRule(0.8, 10.0)
         )
         self.bench = Bench(plan, self.clock)
         self._has_probe = probe

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,9 @@ import pytest
 from firmware_py.bench.routines import read_routine, shipped_routines
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.temperature import rate_of
+from firmware_py.craft.verdict import FAULTS
+from firmware_py.craft.washing import least_running_s
+from firmware_py.data.formulary import shipped_formula
 
 GOOD = """
 title = "One tray"
@@ -153,3 +157,59 @@ def test_a_development_may_end_by_the_first_of_several(tmp_path: Path):
     assert development is not None
     assert development.ends == ("appearance", "inspection")
     assert (development.factor, development.ceiling_s, development.longest_s) == (13.0, 900.0, 1200.0)
+
+
+SHIPPED = tuple(shipped_routines().values())
+CARBONATE = ("pyro-soda", "paper developer", "metol-hydroquinone developer")
+
+
+def test_every_fixing_step_of_a_plate_asks_whether_it_is_clear_or_follows_one_that_did():
+    """Twice the time to clear (Wall); in the dark the second fixer asks. Paper cannot be seen to clear."""
+    for routine in SHIPPED:
+        fixers = [step for step in routine.steps if step.kind == "fix"]
+        if routine.sheet == "paper":
+            assert sum(step.time_s for step in fixers) >= 600.0, routine.name
+            continue
+        assert any(step.clearing == "twice" for step in fixers), routine.name
+        seen = [step for step in fixers if step.light != "dark"]
+        assert all(step.clearing is not None for step in seen), routine.name
+
+
+def test_no_plate_goes_from_a_carbonate_developer_into_acid_and_plain_hypo_has_a_minute_of_water_before():
+    """The bench's own warning of blisters (`craft.verdict`) and its routines agree. Common practice."""
+    warned = FAULTS["blisters"]
+    assert "carbonate" in warned
+    for routine in SHIPPED:
+        for before, step in pairwise(routine.steps):
+            if before.kind == "develop" and any(name in before.bath for name in CARBONATE):
+                assert step.kind == "rinse" or routine.sheet == "paper", routine.name
+            if step.bath.startswith("plain hypo"):
+                assert before.kind == "rinse", routine.name
+                assert before.time_s >= 60.0, routine.name
+
+
+def test_every_stop_bath_has_a_strength_and_a_formula_with_its_source():
+    stops = [step for routine in SHIPPED for step in routine.steps if step.kind == "stop"]
+    assert {step.bath for step in stops} == {"acetic stop bath, 0.4 per cent"}
+    formula = shipped_formula("stop-bath")
+    acid = formula.solution("stop bath").parts[0].printed.volume_ml
+    assert acid is not None
+    # 1 fluid drachm in 32 fluid ounces: 1 in 256
+    assert acid / (formula.solution("stop bath").water.volume_ml or 0) == pytest.approx(1 / 256)
+    assert "Barnet" in formula.source
+
+
+def test_after_an_alum_fixer_plates_are_washed_twice_as_long():
+    for routine in SHIPPED:
+        if any("alum" in step.bath for step in routine.steps):
+            wash = next(step for step in routine.steps if step.kind == "wash")
+            assert wash.time_s * wash.changes >= least_running_s(hardened=True)
+
+
+@pytest.mark.parametrize(("maker", "low_degC", "high_degC"), [("metol", 8.0, 20.0), ("pyro", 4.0, 32.0)])
+def test_the_range_of_a_routine_is_its_sources(maker: str, low_degC: float, high_degC: float):
+    """Wall 1910: 8 and 20 degC; Ives 1920: 4 to 32 degC."""
+    found = [s.development for r in SHIPPED for s in r.steps if s.development and maker in s.bath]
+    assert found
+    assert {(one.low_degC, one.high_degC) for one in found} == {(low_degC, high_degC)}
+    assert {(one.beyond, one.rate_doubt) for one in found} == {("law", 0.25)}

@@ -70,6 +70,20 @@ def test_light_is_read_off_the_pins_over_a_power_cut(tmp_path: Path):
     assert not is_lit(second, 22)
 
 
+def test_outside_its_range_the_eye_counts_as_the_plan_says():
+    """Worked by hand, a factor of 2 for 10 K: 10 s at 35 degC count 28.3 s by the law, 14.1 s held at 25."""
+    for beyond, share in (({"beyond": "law"}, 2.0**1.5), ({"beyond": "held"}, 2.0**0.5), ({}, 2.0**0.5)):
+        routine = {"steps": [{"kind": "develop", "development": DEVELOPMENT | beyond}]}
+        (found,) = developed(
+            [
+                line(1, 0.0, "RunOpened", routine=routine),
+                line(2, 0.0, "StepStarted", step=0, bath_degC=35.0),
+                line(3, 10.0, "TemperatureRead", bath_degC=35.0),
+            ]
+        )
+        assert found.equivalent_s == pytest.approx(10.0 * share)
+
+
 def test_equivalent_time_is_integrated_from_the_readings_alone():
     """Worked by hand: 10 s at the reference count 10 s; 10 s at 10 K more, with a factor of 2, count 20 s."""
     lines = [

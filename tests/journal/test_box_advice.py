@@ -8,7 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.journal.box_advice import advice_of_box, judged_boxes
+from firmware_py.journal.box_advice import advice_of_box, is_untested, judged_boxes
+from firmware_py.journal.outcome import OutsideOutcome, outcome
+from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.journal.making import run_entries, subject
 from tests.journal.making_verdicts import DRY, PRINTED, judged_run_entries
@@ -62,3 +64,13 @@ def test_the_faults_of_the_last_plate_are_hinted_at(tmp_path):
         journal.append(judged_run_entries(subject(1), PRINTED))
         told = advice_of_box(journal._connection, "spring 1")
     assert [hint.partition(":")[0] for hint in told.hints] == ["slight fog", "pinholes", "stain"]
+
+
+def test_a_run_far_outside_the_tested_range_is_left_out_of_advice(journal):
+    """Its outcome says that it was outside, and that its time is known worse than an eye judges."""
+    came = outcome(RunRecord.replay(run_entries(subject(9))))
+    outside = OutsideOutcome(furthest_K=-4.0, lasted_s=300.0, low_degC=8.0, high_degC=20.0)
+    near = replace(came, equivalent_s=300.0, equivalent_doubt_s=40.0, outside=outside)
+    assert not is_untested(near)
+    assert is_untested(replace(near, equivalent_doubt_s=60.0))
+    assert not is_untested(replace(near, equivalent_doubt_s=60.0, outside=None))

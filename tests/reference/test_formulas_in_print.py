@@ -90,12 +90,29 @@ def test_a_formula_holds_the_printed_weights_and_no_others(key):
     assert solution.water.volume_ml == pytest.approx(read_volume_ml(water, where="print"))
     for part in solution.parts:
         printed, metric = rows[part.salt.substance.name]
+        if part.salt.substance.liquid:
+            assert part.printed.volume_ml == pytest.approx(read_volume_ml(printed, where="print"))
+            continue
         assert part.printed.grams == pytest.approx(read_mass_g(printed, where="print"))
         assert (part.metric.grams if part.metric else None) == (
             None if metric is None else pytest.approx(read_mass_g(metric, where="print"))
         )
     if water_metric is not None:
         assert solution.water_ml("metric") == pytest.approx(read_volume_ml(water_metric, where="print"))
+
+
+def test_waters_that_are_printed_as_made_up_to_are_made_up_to():
+    """Ives 1920 prints water TO 1000 of his chrome-alum fixer and paper developer: the salts take room."""
+    for name in ("chrome-alum-fixer", "paper-metol-hydroquinone"):
+        (solution,) = shipped_formula(name).solutions
+        assert solution.made_up, name
+
+
+def test_the_two_pyro_sodas_have_one_coefficient_whose_source_says_whose_it_is():
+    """Ives 1920: 1.40 for 7 degC, of a pyro-metol developer with soda."""
+    told = {shipped_formula(name).development for name in ("pyro-soda", "pyro-soda-hurter-driffield")}
+    assert {one.coefficient for one in told if one} == {"1.40/7K"}
+    assert all(one and "not of this one" in one.coefficient_source for one in told)
 
 
 TWO_COLUMNS = [key for key in PRINTED if PRINTED[key]["water"][1] is not None]

@@ -127,7 +127,7 @@ def _foot(outing: Outing, sunny: list[Hour], stops: tuple[float, ...]) -> tuple[
         lines.append(f"* sun below {TRUSTED_DEG:g} degrees: not to be trusted")
     longest_s = max(outing.time_s(outing.scene(hour.altitude_deg), stops[-1]) for hour in sunny)
     if outing.exponent is None and longest_s > RECIPROCITY_BREAK_S:
-        lines.append("times over 1 s are without reciprocity failure: plates need longer (--reciprocity)")
+        lines.append("times over 1 s ignore reciprocity failure: plates need more (--reciprocity)")
     return tuple(lines)
 
 

@@ -103,7 +103,7 @@ def _by_changes(args: argparse.Namespace, start: _Carried) -> Answer:
     floor = least_changes(args.hardened)
     advised = max(changes, floor)
     least_s = advised * LEAST_CHANGE_S
-    few = "TOO FEW: give " if changes < floor else "give "
+    few = "TOO FEW: give " if args.changes and changes < floor else "give "
     after = " after alum" if args.hardened else ""
     lines = (
         f"{few}{advised} changes, {say_time(LEAST_CHANGE_S)} each, moving: {say_time(least_s)} in all",

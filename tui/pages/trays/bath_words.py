@@ -37,8 +37,7 @@ def outside_words(lane: LaneView) -> str:
         return ""
     value = f"Bath {bath.bath_degC:.1f} °C ±{bath.tolerance_K:.1f}"
     if abs(lane.outside_K) >= SHOWN_K:
-        tested = f"{lane.tested[0]:g} to {lane.tested[1]:g} °C"
-        return f"{value} OUTSIDE THE TESTED RANGE, {tested}, by {abs(lane.outside_K):.1f} K"
+        return f"{value} OUTSIDE THE TESTED RANGE by {abs(lane.outside_K):.1f} K"
     if not lane.is_outside:
         return ""
     if low is not None and bath.bath_degC < low:

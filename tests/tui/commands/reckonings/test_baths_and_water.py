@@ -74,7 +74,24 @@ def test_washing_is_counted_in_changes_and_in_minutes_of_flow():
         "1",
     )
     assert one.values["weakened_by"] == pytest.approx(51)
-    assert "only 0.014 may stay" in one.lines[0]
+    assert "only 0.014 may stay" in one.lines[1]
+    # The Barnet Book of Photography, 1898: plates have six changes of five to six minutes at the least
+    assert one.lines[0] == "TOO FEW: give 6 changes, 5 min each, moving: 30 min in all"
+    assert by_changes.values["at_least_s"] == one.values["at_least_s"] == 1800.0
+    hardened = reckon(
+        "washing",
+        "--hypo",
+        "25 %",
+        "--carried",
+        "10ml",
+        "--area",
+        HALF_PLATE,
+        "--each",
+        "500ml",
+        "--hardened",
+    )
+    # after alum "very much longer", with no figure (the same); twice is our own
+    assert (hardened.values["advised_changes"], hardened.values["at_least_s"]) == (12, 3600.0)
     flow = reckon(
         "washing",
         "--hypo",

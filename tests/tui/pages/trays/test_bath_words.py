@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.tui.sample_bench import NOW_S, bath
-from tui.pages.trays.bath_words import bath_words, is_doubtful
+from tests.tui.sample_bench import NOW_S, bath, lane
+from tui.pages.trays.bath_words import bath_words, is_doubtful, outside_words
 
 OLD = {"read_at_s": NOW_S - 42.0}
 NO_TREND = {"trend_K_per_min": None}
@@ -34,3 +34,10 @@ def test_every_line_fits_beside_the_steps_at_80_columns():
     for source in ("probe", "hand", "trend", "trace", "assumed"):
         sample = bath(source=source, read_at_s=NOW_S - 5999.0, bath_degC=-14.2, trend_K_per_min=-0.2)
         assert len(bath_words(sample, NOW_S)) <= 56
+
+
+def test_a_bath_outside_the_tested_range_is_said_to_be_with_the_figure():
+    cold = lane(bath=bath(bath_degC=-14.2), tested=(8.0, 20.0), outside_K=-22.2)
+    assert outside_words(cold) == "Bath -14.2 °C ±0.5 OUTSIDE THE TESTED RANGE by 22.2 K"
+    assert len(outside_words(cold)) <= 56
+    assert outside_words(lane(bath=bath(bath_degC=20.04), tested=(8.0, 20.0), outside_K=0.04)) == ""
