@@ -1,9 +1,12 @@
 """The bodies that bench.toml can name: each with its own keys, and none with those of another."""
 
+from typing import get_args, get_origin
+
+import msgspec
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.settings import Settings
+from firmware_py.settings import Settings, read_settings
 from firmware_py.strict_toml import read_toml_text
 
 GOOD = """
@@ -77,3 +80,39 @@ def test_what_can_not_be_meant_is_refused_in_one_line(change, words):
         read(GOOD.replace(*change))
     assert words in caught.value.line
     assert "\n" not in caught.value.line
+
+
+NO_NUMBERS = ("nan", "inf", "-inf", "9" * 400, '"nan s"', '"inf degC"', f'"{"9" * 400} s"', '[["0 s", nan]]')
+
+
+def all_keys():
+    """Return every key of every table of a bench.toml that takes a number, with its table's name."""
+    for table in msgspec.structs.fields(Settings):
+        kinds = [kind for kind in (table.type, *get_args(table.type)) if isinstance(kind, type)]
+        sections = [kind for kind in kinds if issubclass(kind, msgspec.Struct)]
+        name = f"{table.name}.{'safelight' if table.name == 'relay' else 'developer'}"
+        for section in sections:
+            for key in msgspec.structs.fields(section):
+                plain = get_origin(table.type) is not dict
+                yield table.name if plain else name, key.encode_name, "str" in repr(key.type)
+
+
+@pytest.mark.parametrize(("table", "key", "is_text"), list(all_keys()))
+def test_what_is_no_finite_number_is_refused_wherever_a_number_is_wanted(tmp_path, table, key, is_text):
+    path = tmp_path / "bench.toml"
+    for value in NO_NUMBERS:
+        if is_text and value.startswith('"'):
+            continue
+        path.write_text(f"[{table}]\n{key} = {value}\n", encoding="utf-8")
+        with pytest.raises(Refused) as refused:
+            read_settings(path)
+        assert "\n" not in refused.value.line
+
+
+@pytest.mark.parametrize("key", ["state", "socket", "pin_record", "routines", "formulas", "marks"])
+@pytest.mark.parametrize("value", ["", "a\\u0000b", "x" * 300, "a/" * 200])
+def test_a_path_that_names_nothing_is_refused(tmp_path, key, value):
+    path = tmp_path / "bench.toml"
+    path.write_text(f'[bench]\n{key} = "{value}"\n', encoding="utf-8")
+    with pytest.raises(Refused, match=f"bench.{key}"):
+        read_settings(path)

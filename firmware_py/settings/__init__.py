@@ -15,7 +15,7 @@ from firmware_py.settings.foot import FootSection
 from firmware_py.settings.light import LightSensorSection
 from firmware_py.settings.probe import ProbeSection
 from firmware_py.settings.screen import ScreenSection
-from firmware_py.settings.section import BcmPin, Name, Place, Section, check_within
+from firmware_py.settings.section import BcmPin, Name, PathName, Place, Section, check_within
 from firmware_py.strict_toml import (
     DegC,
     Kelvins,
@@ -45,13 +45,13 @@ class BenchSection(Section, frozen=True, kw_only=True):
     """
 
     name: Name = "bench"
-    state: str | None = None
-    socket: str | None = None
+    state: PathName | None = None
+    socket: PathName | None = None
     pins: Literal["board", "lgpio", "rpigpio", "mock"] = "board"
-    pin_record: str | None = None
-    routines: str | None = None
-    formulas: str | None = None
-    marks: str | None = None
+    pin_record: PathName | None = None
+    routines: PathName | None = None
+    formulas: PathName | None = None
+    marks: PathName | None = None
 
 
 class RelaySection(Section, frozen=True, kw_only=True):

@@ -6,7 +6,15 @@ from typing import Annotated, Literal
 
 import msgspec
 
-from firmware_py.settings.section import Baud, DevicePath, Place, Section, check_belongs, check_within
+from firmware_py.settings.section import (
+    Baud,
+    DevicePath,
+    PathName,
+    Place,
+    Section,
+    check_belongs,
+    check_within,
+)
 from firmware_py.strict_toml import Kelvins, Seconds
 
 SERIAL = ("serial-lines", "serial-query")
@@ -39,7 +47,7 @@ class ProbeSection(Section, frozen=True, kw_only=True):
     body: Literal["one-wire", "by-hand", "serial-lines", "serial-query"] = "one-wire"
     place: Place = "tray 1"
     serial: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{2}-[0-9a-f]{12}\Z")] | None = None
-    folder: str = "/sys/bus/w1/devices"
+    folder: PathName = "/sys/bus/w1/devices"
     port: DevicePath | None = None
     baud: Baud = 9600
     unit: Scale = "degC"

@@ -9,6 +9,11 @@ import msgspec
 Name = Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
 # A tray, the jacket, the room, or a bath by the name that the routines give it.
 Place = Annotated[str, msgspec.Meta(pattern=r"^(?!tray ).{1,60}\Z|^tray [1-6]\Z")]
+# A file or folder, each of its names short enough for any file system; an empty one would mean the folder one
+# happens to be in.
+PathName = Annotated[
+    str, msgspec.Meta(pattern=r"^/*[^/\x00-\x1f]{1,250}(?:/+[^/\x00-\x1f]{1,250}){0,60}/*\Z")
+]
 BcmPin = Annotated[int, msgspec.Meta(ge=0, le=27)]
 # A device file, as the kernel or udev names it.
 DevicePath = Annotated[str, msgspec.Meta(pattern=r"^/[^\x00-\x1f]{1,250}\Z")]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
+
+from tui.commands.arguments import named
 
 
 def add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -14,7 +15,7 @@ def add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
         help="read settings and routines, and say what is wrong",
         description="Read everything the bench is told by files, and say of each whether it holds.",
     )
-    parser.add_argument("--config", type=Path, metavar="FILE", help="the bench.toml that counts")
+    parser.add_argument("--config", type=named, metavar="FILE", help="the bench.toml that counts")
     parser.add_argument("--json", action="store_true", help="print the findings as JSON")
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
+
+from tui.commands.arguments import named
 
 AGAIN = "Space or Enter: once more from the first step."
 STEPS = ("relays", "probes", "ice", "foot", "timing", "fog", "lag")
@@ -18,9 +19,11 @@ def add_commission(commands: argparse._SubParsersAction[argparse.ArgumentParser]
         description="Lead through the bench with its controller stopped: click each relay, tell the probes "
         "apart, measure the foot switch, the timing and the lamp's lag; then write a report and bench.toml.",
     )
-    parser.add_argument("--config", type=Path, metavar="FILE", help="the bench.toml to begin from")
-    parser.add_argument("--write", type=Path, metavar="FILE", help="write bench.toml there, not over the old")
-    parser.add_argument("--report", type=Path, metavar="FILE", help="write the report there")
+    parser.add_argument("--config", type=named, metavar="FILE", help="the bench.toml to begin from")
+    parser.add_argument(
+        "--write", type=named, metavar="FILE", help="write bench.toml there, not over the old"
+    )
+    parser.add_argument("--report", type=named, metavar="FILE", help="write the report there")
     parser.add_argument("--step", action="append", choices=STEPS, help="this step alone; may be repeated")
     parser.add_argument("--rehearsal", action="store_true", help="on the simulated bench")
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 import asyncio
 import json
-from pathlib import Path
+
+from tui.commands.arguments import named, seconds
 
 
 def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -16,16 +17,18 @@ def add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
         description="Run the controller in the foreground: of the bench that bench.toml describes, or, with "
         "--rehearsal, of the simulated one.",
     )
-    parser.add_argument("--config", type=Path, metavar="FILE", help="the bench.toml that counts")
-    parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
-    parser.add_argument("--socket", type=Path, metavar="PATH", help="listen there")
+    parser.add_argument("--config", type=named, metavar="FILE", help="the bench.toml that counts")
+    parser.add_argument("--state", type=named, metavar="DIR", help="keep the journal in this folder")
+    parser.add_argument("--socket", type=named, metavar="PATH", help="listen there")
     parser.add_argument("--rehearsal", action="store_true", help="serve the simulated bench")
-    parser.add_argument("--script", type=Path, metavar="FILE", help="rehearsal: what plays the person (TOML)")
-    parser.add_argument("--trace", type=Path, metavar="FILE", help="rehearsal: a recorded temperature (CSV)")
+    parser.add_argument(
+        "--script", type=named, metavar="FILE", help="rehearsal: what plays the person (TOML)"
+    )
+    parser.add_argument("--trace", type=named, metavar="FILE", help="rehearsal: a recorded temperature (CSV)")
     parser.add_argument("--speed", default="1", metavar="N|max", help="rehearsal: so much faster than life")
     parser.add_argument("--unattended", action="store_true", help="rehearsal: play the shipped script")
     parser.add_argument(
-        "--alone", type=float, metavar="S", help="end when no screen has been open for so many seconds"
+        "--alone", type=seconds, metavar="S", help="end when no screen has been open for so many seconds"
     )
 
 

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from tui.commands.arguments import named
+
 if TYPE_CHECKING:
     from firmware_py.facts.views.run import LaneView
     from firmware_py.service.ending import Running
@@ -21,7 +23,7 @@ def add_status(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Say whether a controller runs for the configured bench (or the simulated one), and what "
         "is open on it.",
     )
-    parser.add_argument("--socket", type=Path, metavar="PATH", help="the controller that listens there")
+    parser.add_argument("--socket", type=named, metavar="PATH", help="the controller that listens there")
     parser.add_argument("--json", action="store_true", help="print it as JSON")
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 
 from firmware_py.craft.refusal import Refused
+from tui.commands.arguments import named
 
 
 def add_stop(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -21,7 +21,7 @@ def add_stop(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
 
 def declare_ending(parser: argparse.ArgumentParser) -> None:
     """Declare what every command that ends a controller takes."""
-    parser.add_argument("--socket", type=Path, metavar="PATH", help="the controller that listens there")
+    parser.add_argument("--socket", type=named, metavar="PATH", help="the controller that listens there")
     parser.add_argument("--anyway", action="store_true", help="also while a plate is open: its timer stops")
     parser.add_argument("--json", action="store_true", help="print what was done as JSON")
 
