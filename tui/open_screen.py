@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-import tempfile
 from functools import partial
 from pathlib import Path
 
 from tui import gate
+from tui.commands.arguments import named
 from tui.gate.wishes import wishes
 
 # Unattended on a screen, a whole routine passes while one watches.
@@ -20,9 +20,9 @@ END_S = 15.0
 def add_screen(parser: argparse.ArgumentParser) -> None:
     """Declare what `embertray` itself takes: whoever opens a screen, a person or a service, opens it so."""
     add = parser.add_argument
-    add("--config", type=Path, metavar="FILE", help="the bench.toml that counts")
-    add("--socket", type=Path, metavar="PATH", help="where a controller listens; none is then started")
-    add("--state", type=Path, metavar="DIR", help="keep brightness and faults in this folder")
+    add("--config", type=named, metavar="FILE", help="the bench.toml that counts")
+    add("--socket", type=named, metavar="PATH", help="where a controller listens; none is then started")
+    add("--state", type=named, metavar="DIR", help="keep brightness and faults in this folder")
     add("--level", type=_level, metavar="1-255", help="no brighter red than this and the settings allow")
 
 
@@ -78,10 +78,11 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
     from firmware_py.service.starting import start_controller, wait_until_it_listens
     from firmware_py.settings.paths import journal_path
     from tui.commands.rehearsed import readable
+    from tui.passing import passing
 
     speed = args.speed or (WATCHED_SPEED if args.unattended else "1")
-    with tempfile.TemporaryDirectory(prefix="embertray-") as passing:
-        state: Path = args.state or Path(passing)
+    with passing(args.state) as session:
+        state = session.folder
         # Everything wrong is said here, before the terminal is taken and anything is started.
         rehearsal_plan(
             state=state, script=args.script, trace=args.trace, speed=speed, unattended=args.unattended
@@ -90,6 +91,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
             make_demo_book(journal_path(state))
         socket = state / "bench.sock"
         controller = start_controller([*_asked(args, speed), "--state", str(state)], state)
+        session.goes_too(controller)
         try:
             wait_until_it_listens(controller, socket, state)
             status = _watch(socket, state, unattended=args.unattended)

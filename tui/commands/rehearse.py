@@ -6,9 +6,8 @@ import argparse
 import asyncio
 import json
 import sys
-import tempfile
-from pathlib import Path
 
+from tui.commands.arguments import named
 from tui.commands.rehearsed import readable
 
 
@@ -20,12 +19,14 @@ def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         description="A session on the simulated bench: on the red screen, or played by a script.",
     )
     parser.add_argument("--unattended", action="store_true", help="let a script play the person")
-    parser.add_argument("--script", type=Path, metavar="FILE", help="the script (TOML) that plays the person")
     parser.add_argument(
-        "--trace", type=Path, metavar="FILE", help="a recorded temperature: CSV, time_s,bath_degC"
+        "--script", type=named, metavar="FILE", help="the script (TOML) that plays the person"
+    )
+    parser.add_argument(
+        "--trace", type=named, metavar="FILE", help="a recorded temperature: CSV, time_s,bath_degC"
     )
     parser.add_argument("--speed", metavar="N|max", help="how many times faster than real time")
-    parser.add_argument("--state", type=Path, metavar="DIR", help="keep the journal in this folder")
+    parser.add_argument("--state", type=named, metavar="DIR", help="keep the journal in this folder")
     parser.add_argument(
         "--demo-book",
         action="store_true",
@@ -67,11 +68,15 @@ def _demo_book(args: argparse.Namespace) -> int:
 
 def _without_screen(args: argparse.Namespace) -> int:
     from firmware_py.service.serving import rehearsal_plan, rehearse
+    from tui.passing import passing
 
-    with tempfile.TemporaryDirectory(prefix="embertray-") as passing:
-        state = args.state or Path(passing)
+    with passing(args.state) as session:
         plan = rehearsal_plan(
-            state=state, script=args.script, trace=args.trace, speed=args.speed or "max", unattended=True
+            state=session.folder,
+            script=args.script,
+            trace=args.trace,
+            speed=args.speed or "max",
+            unattended=True,
         )
         came_of_it = asyncio.run(rehearse(plan))
     if args.json:
