@@ -39,6 +39,10 @@ class Lease:
         if self._watch is None or self._watch.done():
             self._watch = asyncio.get_running_loop().create_task(self._see_that_it_lives())
 
+    def holds(self) -> bool:
+        """Return whether the lamp is lit for the client."""
+        return self._exposure is not None and self._controller.lit_for == self._exposure
+
     def end(self) -> None:
         """Let go: the client has gone, and its exposure with it."""
         if self._watch is not None:

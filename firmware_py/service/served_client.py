@@ -12,6 +12,7 @@ import msgspec
 from firmware_py import __version__
 from firmware_py.bench.controller import Controller
 from firmware_py.craft.refusal import Refused
+from firmware_py.devices.clock import BootClock
 from firmware_py.facts.acts.book import BookAct
 from firmware_py.service.bookshelf import Bookshelf
 from firmware_py.service.ending import require_may_end
@@ -20,6 +21,7 @@ from firmware_py.service.messages import (
     LINE_LIMIT,
     PROTOCOL,
     SHOW_S,
+    SILENT_S,
     Ask,
     Beat,
     Do,
@@ -39,6 +41,8 @@ from firmware_py.service.notify import manager
 
 # A client that takes nothing for this long is dropped; the bench never waits for it.
 DRAIN_S = 2.0
+# A client that has not introduced itself by then is dropped.
+HELLO_S = 5.0
 # What a client may leave unread before its further words wait: a view is a few kB.
 UNREAD_LIMIT = 32 * 1024
 # Acts whose answer still waits for the book; a client that asks for more than this waits with it.
@@ -67,11 +71,16 @@ class ServedClient:
         self._doing: set[asyncio.Task[None]] = set()
         self._lease = Lease(controller)
         self._greeted = False
+        self._clock = BootClock()
+        self.heard_s = self._clock.now_s()
+        self.dropped = False
+        self._greeting_due = asyncio.get_running_loop().call_later(HELLO_S, self._require_greeting)
         writer.transport.set_write_buffer_limits(high=UNREAD_LIMIT)
 
     async def serve(self) -> None:
         """Answer the client's lines until it goes."""
         while (line := await self._line()) is not None:
+            self.heard_s = self._clock.now_s()
             if not line.strip():
                 continue
             try:
@@ -88,6 +97,8 @@ class ServedClient:
 
     def drop(self) -> None:
         """Let the client go at once, whatever it has not read; what it lit goes out."""
+        self.dropped = True
+        self._greeting_due.cancel()
         self._lease.end()
         for task in (self._watching, *self._doing):
             if task is not None:
@@ -96,6 +107,14 @@ class ServedClient:
             self._writer.transport.abort()
         else:
             self._writer.close()
+
+    def gives_way(self) -> bool:
+        """Return whether it may be dropped for another: it says nothing, as no screen does, and lit none."""
+        return not self._lease.holds() and self._clock.now_s() - self.heard_s >= SILENT_S
+
+    def _require_greeting(self) -> None:
+        if not self._greeted:
+            self.drop()
 
     async def _line(self) -> bytes | None:
         try:

@@ -27,7 +27,7 @@ class Service:
         self._path = path
         self._shelf = shelf
         self._server: asyncio.Server | None = None
-        self._clients: set[asyncio.Task[None]] = set()
+        self._clients: dict[asyncio.Task[None], ServedClient] = {}
         self._met_one = asyncio.Event()
         self._made: tuple[int, int] | None = None
 
@@ -81,11 +81,10 @@ class Service:
         task = asyncio.current_task()
         if task is None:
             raise AssertionError("a client is served by a task")
-        self._clients.add(task)
+        client = self._clients[task] = ServedClient(self._controller, self._shelf, reader, writer)
         self._met_one.set()
-        client = ServedClient(self._controller, self._shelf, reader, writer)
         try:
-            if len(self._clients) > MOST_CLIENTS:
+            if not self._has_room():
                 await client.say(Refusal(what=f"there are {MOST_CLIENTS} screens already"))
             elif not _same_user(writer):
                 await client.say(Refusal(what="this bench belongs to another user"))
@@ -97,8 +96,18 @@ class Service:
             # Only `close` cancels. asyncio's own callback would print a cancelled client as an error (3.11).
             pass
         finally:
-            self._clients.discard(task)
+            del self._clients[task]
             client.drop()
+
+    def _has_room(self) -> bool:
+        """Return whether the newest client may stay: where all places are taken, the most silent one goes."""
+        present = [each for each in self._clients.values() if not each.dropped]
+        if len(present) <= MOST_CLIENTS:
+            return True
+        silent = [each for each in present if each.gives_way()]
+        if silent:
+            min(silent, key=lambda each: each.heard_s).drop()
+        return bool(silent)
 
 
 def check_socket_path(path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import signal
 import socket
 import stat
@@ -11,7 +12,9 @@ import pytest
 
 from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
-from firmware_py.service.messages import LINE_LIMIT
+from firmware_py.service.messages import LINE_LIMIT, PROTOCOL, SILENT_S
+from firmware_py.service.served_client import HELLO_S
+from firmware_py.service.server import MOST_CLIENTS
 from tests.service.served_bench import CLOCK, SAFELIGHT, Plain, ServedBench, pause, served, wait_for
 
 
@@ -130,6 +133,35 @@ def test_a_client_must_greet_first_and_in_the_right_protocol(bench: ServedBench)
     stranger = bench.stranger()
     assert "first" in stranger.ask(message="look")["what"]
     assert "protocol 9" in stranger.ask(message="hello", protocol=9)["what"]
+
+
+def test_silent_connections_do_not_lock_a_screen_out(bench: ServedBench):
+    """Greeted or not, they give way to whoever comes; one that shows life, or has lit the lamp, stays."""
+    lit = bench.client()
+    for act, rest in (
+        ("open-print", {"negative": "glass", "paper": "contact paper"}),
+        ("set-base", {"base_s": 60.0}),
+        ("expose", {}),
+    ):
+        assert lit.do(act, **rest)["message"] == "done"
+    silent = [bench.stranger() for _ in range(MOST_CLIENTS)]
+    for greeted in silent[: MOST_CLIENTS // 2]:
+        greeted.socket.sendall(json.dumps({"message": "hello", "protocol": PROTOCOL}).encode() + b"\n")
+    screens = []
+    for _ in range(3):
+        pause(SILENT_S)
+        screens.append(bench.stranger().greet())
+    for screen in (lit, *screens):
+        assert screen.look()["print"]["is_open"]
+
+
+def test_a_connection_that_never_greets_is_dropped(bench: ServedBench):
+    """Else it would keep a controller that ends when it is alone from ending."""
+    bench.client()
+    silent = bench.stranger()
+    began_s = CLOCK.now_s()
+    assert silent.lines.readline() == b""
+    assert CLOCK.now_s() - began_s >= HELLO_S - 0.5
 
 
 def test_a_client_that_never_reads_is_dropped_and_harms_nobody(bench: ServedBench):
