@@ -24,6 +24,7 @@ DEEDS_IN_THE_DARK = frozenset(
         "mark",
         "pull",
         "take_back",
+        "take_back_pull",
         "urgent_tray",
         "next_tray",
         "previous_tray",

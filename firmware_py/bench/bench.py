@@ -176,6 +176,8 @@ class Bench:
                 hands.change_water(runs.lane(act.lane))
             case acts.Pull():
                 hands.pull(runs.lane(act.lane))
+            case acts.TakeBackPull():
+                hands.taking_back.take_back(runs.lane(act.lane))
             case acts.CutShort():
                 hands.cut_short(runs.lane(act.lane))
             case acts.Note():

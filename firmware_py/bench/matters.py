@@ -40,6 +40,7 @@ Kind = Literal[
     "probe set aside",
     "probe silent",
     "probes differ",
+    "pull taken back",
     "relay",
     "safe time",
     "safelight out",
@@ -279,6 +280,11 @@ _MATTERS: dict[Kind, Matter] = {
         "One of them is wrong, or the bath is not mixed.",
         "Stir. Hold a glass thermometer beside them; set the wrong one aside.",
         trouble=True,
+    ),
+    "pull taken back": Matter(
+        "…: back in …, … s out counted as development",
+        "A pull was a mistake: the plate went back into its developer within 15 s, by Z or the foot.",
+        "Go on. If the plate has been in a stop bath it develops more slowly at first: judge it by eye.",
     ),
     "relay": Matter(
         "relay … is …",

@@ -39,7 +39,8 @@ class StepRecord:
     ``changed_s`` are the changes of water, ``doubt_s`` is what a resumption in it left uncertain, and
     ``left_window`` whether its bath was ever found outside the window that the routine wants.
     ``equivalent_doubt`` is how far the equivalent time may be off; ``outside_K`` [K] the farthest that the
-    bath was outside the tested range (below 0 in the cold), ``outside_s`` [s] how long.
+    bath was outside the tested range (below 0 in the cold), ``outside_s`` [s] how long. ``out_s`` [s] is how
+    long the plate was out of the bath by pulls that were taken back.
     """
 
     step: int
@@ -54,3 +55,4 @@ class StepRecord:
     equivalent_doubt: EquivalentDoubt = field(default_factory=EquivalentDoubt)
     outside_K: float = 0.0
     outside_s: float = 0.0
+    out_s: float = 0.0

@@ -85,6 +85,8 @@ class RunRecord:
         if isinstance(entry.event, ev.RunResumed):
             self.light.interrupted(seen_s, self.run_s)
         self.state = next_state
+        if isinstance(entry.event, ev.PullTakenBack) and self.steps[-1].due_s is not None:
+            self.state = "due"
 
     # --- what is so now ---
 
@@ -180,6 +182,8 @@ class RunRecord:
         self._check_step(event, where)
         if isinstance(event, ev.MarkTakenBack) and all(m.what != event.what for m in self.marks):
             raise Refused(f"there is no mark {event.what!r} to take back", where=where)
+        if isinstance(event, ev.PullTakenBack) and not self.can_go_back(event.step):
+            raise Refused(f"no pull out of step {event.step} can be taken back", where=where)
         if isinstance(event, pe.BathNamed):
             self._check_bath(event, where)
         if isinstance(event, ve.PlateJudged):
@@ -245,6 +249,8 @@ class RunRecord:
 
     def _take_in_step(self, event: ev.AnyEvent, here: StepRecord) -> None:
         match event:
+            case ev.PullTakenBack():
+                self._go_back(event)
             case ev.WaterChanged():
                 here.changed_s.append(self.run_s)
             case ev.BathLeftWindow():
@@ -326,6 +332,30 @@ class RunRecord:
             self._sample(event.bath_degC, last.tolerance_K, last.source)
         here.ended_s = self.run_s
         here.why = event.why
+
+    def can_go_back(self, step: int) -> bool:
+        """Return whether the plate was pulled out of developer ``step``, and nothing done with it since."""
+        if len(self.steps) < 2:
+            return False
+        pulled, here = self.steps[-2:]
+        is_pulled = pulled.step == step and pulled.why == "pulled"
+        is_touched = bool(here.changed_s) or any(mark.step == here.step for mark in self.marks)
+        return is_pulled and not is_touched and self.here is here and self.rate(pulled) is not None
+
+    def _go_back(self, event: ev.PullTakenBack) -> None:
+        """Let the development that was ended go on: what was carried in the gelatine went on working."""
+        left = self.steps.pop()
+        here = self.steps[-1]
+        out_s = self.run_s - (here.ended_s or self.run_s)
+        here.ended_s = here.why = None
+        here.out_s += out_s
+        here.doubt_s += out_s
+        # What was read in the next bath since is of a bath that the plate does not lie in.
+        while self.samples and self.samples[-1].step == left.step:
+            self.samples.pop()
+        if self.samples:
+            bath_degC = self.samples[-1].bath_degC if event.bath_degC is None else event.bath_degC
+            self._sample(bath_degC, event.tolerance_K, event.source)
 
 
 _RATES: dict[Development, Rate] = {}

@@ -18,6 +18,8 @@ TRANSITIONS: dict[tuple[RunState, type[Event]], RunState] = {
     ("running", ev.StepEnded): "ready",
     ("due", ev.StepEnded): "ready",
     ("ready", ev.RunEnded): "ended",
+    ("running", ev.PullTakenBack): "running",
+    ("due", ev.PullTakenBack): "running",
 }
 KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
     ev.TemperatureRead: frozenset({"ready", "running", "due"}),

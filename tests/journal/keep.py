@@ -56,6 +56,7 @@ def kept_entries() -> list[list[ev.Entry]]:
         life_entries(subject(15), box=subject(11), holder=subject(13)),
         broken_entries(subject(16), box=subject(11)),
         judged_run_entries(subject(21)),
+        pulled_by_mistake(),
     ]
 
 
@@ -142,6 +143,23 @@ def two_plates() -> list[ev.Entry]:
         (1021.0, ev.RunEnded(ended="pulled")),
     ]
     return numbered(subject(5), happened)
+
+
+def pulled_by_mistake() -> list[ev.Entry]:
+    """Return a run whose plate was pulled, put back, and pulled for good."""
+    begun = [(one.boot_s - 1000.0, one.event) for one in run_entries(subject(22), readings=5, ended=False)]
+    at_s = begun[-1][0]
+    mistaken: list[tuple[float, ev.AnyEvent]] = [
+        (at_s + 20.0, ev.StepEnded(step=0, why="pulled", bath_degC=19.5)),
+        (at_s + 20.0, ev.StepStarted(step=1)),
+        (
+            at_s + 27.0,
+            ev.PullTakenBack(step=0, out_s=7.0, bath_degC=19.5, tolerance_K=0.5, source="probe"),
+        ),
+        (at_s + 60.0, ev.StepEnded(step=0, why="pulled", bath_degC=19.5)),
+        (at_s + 60.0, ev.StepStarted(step=1)),
+    ]
+    return numbered(subject(22), begun + mistaken)
 
 
 def runs_of(journal: Journal) -> Any:

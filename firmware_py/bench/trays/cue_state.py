@@ -17,10 +17,16 @@ class CueState:
     last: Cue | None = None
     _until_s: float = 0.0
     _given: set[str] = field(default_factory=set)
+    _given_before: set[str] = field(default_factory=set)
 
     def begin_step(self, now_s: float) -> None:
         """Forget the cues of the step before; what comes again comes again from now on."""
-        self._given.clear()
+        self._given_before, self._given = self._given, set()
+        self._until_s = now_s
+
+    def go_back(self, now_s: float) -> None:
+        """Go on with the step before: what it was given is not given again."""
+        self._given = self._given_before
         self._until_s = now_s
 
     def take(self, times: StepTimes, now_s: float) -> list[Cue]:

@@ -17,13 +17,24 @@ Situation = Literal[
     "developing, seen",
     "developing, all seen",
     "developing in the dark",
+    "just pulled",
     "fixing, not clear yet",
     "washing in waters",
     "in another bath",
     "over its time",
 ]
 Deed = Literal[
-    "", "begin", "mark", "mark clear", "pull", "change water", "cut short", "move on", "say again", "turn"
+    "",
+    "begin",
+    "mark",
+    "mark clear",
+    "pull",
+    "put back",
+    "change water",
+    "cut short",
+    "move on",
+    "say again",
+    "turn",
 ]
 
 
@@ -46,6 +57,7 @@ FOOT_TABLE: Mapping[Situation, FootRow] = MappingProxyType(
         "developing, seen": FootRow("mark", "mark: {mark}", "pull", "pull the plate"),
         "developing, all seen": FootRow("say again", "sound the last cue again", "pull", "pull the plate"),
         "developing in the dark": FootRow("say again", "sound the last cue again", "pull", "pull the plate"),
+        "just pulled": FootRow("put back", "put it back: {before} goes on", "cut short", "cut {step} short"),
         "fixing, not clear yet": FootRow("mark clear", "mark: {mark}", "cut short", "cut {step} short"),
         "washing in waters": FootRow("change water", "the water is changed", "cut short", "cut {step} short"),
         "in another bath": FootRow("", "", "cut short", "cut {step} short"),
@@ -67,6 +79,8 @@ def situation(lane: Lane) -> Situation:  # noqa: PLR0911 - one return for each r
         return "developing, seen" if next_mark(record) is not None else "developing, all seen"
     if record.state == "due":
         return "over its time"
+    if lane.back_until_s is not None:
+        return "just pulled"
     if look_due_s(lane) is not None:
         return "fixing, not clear yet"
     here = lane.here
@@ -83,6 +97,7 @@ def foot_words(lane: Lane) -> tuple[str, str]:
         "step": plan.name if plan else "",
         "next": lane.after.name if lane.after else "the run is over",
         "mark": mark_of_the_foot(lane) or "",
+        "before": lane.before.name if lane.before else "",
     }
     return row.short_words.format(**fill), row.long_words.format(**fill)
 

@@ -10,6 +10,7 @@ from firmware_py.bench.trays.due import change_due_s
 from firmware_py.bench.trays.foot_table import FOOT_TABLE, Deed, mark_of_the_foot, situation
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.stepping import Stepping
+from firmware_py.bench.trays.taking_back import TakingBack
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.saying import say_time
 from firmware_py.devices.probe import Reading
@@ -22,8 +23,9 @@ class Hands:
     # Raises Refused where a plate may not begin its routine: baths that nobody should trust a plate to.
     before_begin: Callable[[Lane], None]
 
-    def __init__(self, stepping: Stepping, scribe: Scribe) -> None:
+    def __init__(self, stepping: Stepping, scribe: Scribe, taking_back: TakingBack) -> None:
         self.before_begin = lambda _: None
+        self.taking_back = taking_back
         self._stepping = stepping
         self._scribe = scribe
 
@@ -37,7 +39,10 @@ class Hands:
             self.before_begin(lane)
             self._stepping.start_next(lane)
         elif record.state == "due":
-            self._stepping.end_step(lane, "pulled" if lane.is_developing else "moved on")
+            is_pulled = lane.is_developing
+            self._stepping.end_step(lane, "pulled" if is_pulled else "moved on")
+            if is_pulled:
+                self.taking_back.offer(lane)
         elif record.state == "ended" or plan is None:
             what = f"cannot go on while the run of {record.plate} is over"
             raise Refused(what, where="proceed", allowed="open a run for the next plate")
@@ -55,6 +60,7 @@ class Hands:
             raise Refused(refused, where="mark", allowed="once the plate lies in a bath")
         bath_degC = lane.believed(self._now_s()).bath_degC if lane.is_developing else None
         self._scribe.write(lane.record, ev.MarkMade(what=what, bath_degC=bath_degC))
+        lane.back_until_s = None
         self._scribe.play("heard")
 
     def take_back_mark(self, lane: Lane) -> None:
@@ -76,6 +82,7 @@ class Hands:
             what = f"cannot pull while nothing develops in tray {lane.number}"
             raise Refused(what, where="pull", allowed="a plate in a developer")
         self._stepping.end_step(lane, "pulled")
+        self.taking_back.offer(lane)
         self._scribe.play("heard")
 
     def cut_short(self, lane: Lane) -> None:
@@ -97,6 +104,7 @@ class Hands:
             words = f"the water in tray {lane.number} has its time for another {say_time(early_s)}"
             raise Refused(words, where="change water", allowed=f"in its last {SOON_S:g} s, or later")
         self._scribe.write(lane.record, ev.WaterChanged(step=here.step))
+        lane.back_until_s = None
         self._scribe.play("heard")
 
     def told(self, lane: Lane, bath_degC: float) -> Reading:
@@ -123,6 +131,8 @@ class Hands:
                 self.mark(lane, mark_of_the_foot(lane) or lane.record.routine.clearing_mark)
             case "pull":
                 self.pull(lane)
+            case "put back":
+                self.taking_back.take_back(lane)
             case "change water":
                 self.change_water(lane)
             case "cut short":

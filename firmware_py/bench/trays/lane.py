@@ -30,7 +30,8 @@ class Lane:
     ``away`` is set while a run waits to be taken up again after the machine had stopped; ``precedent`` is
     where earlier plates of its box were pulled out of its developer; ``is_outside`` while its bath is
     outside the window that the step wants; ``stalled_until_s`` [boot s] gives a lane that can not go on a
-    pause, so that it takes no time from the others.
+    pause, so that it takes no time from the others. ``back_until_s`` [boot s] is until when a pull can be
+    taken back.
     """
 
     number: int
@@ -41,6 +42,7 @@ class Lane:
     precedent: Precedent | None = None
     is_outside: bool = False
     stalled_until_s: float = 0.0
+    back_until_s: float | None = None
 
     @property
     def here(self) -> StepRecord | None:
@@ -60,6 +62,12 @@ class Lane:
         steps = self.record.routine.steps
         number = self.record.next_step + 1
         return steps[number] if number < len(steps) else None
+
+    @property
+    def before(self) -> Step | None:
+        """Get the plan of the step that was over before the one going on; None at the first."""
+        steps = self.record.steps
+        return self.record.plan(steps[-2]) if len(steps) > 1 else None
 
     @property
     def target_s(self) -> float | None:

@@ -10,6 +10,7 @@ from firmware_py.bench.trays.hands import Hands
 from firmware_py.bench.trays.lane import Lane, lane_free
 from firmware_py.bench.trays.resume import tray_number
 from firmware_py.bench.trays.stepping import Stepping
+from firmware_py.bench.trays.taking_back import TakingBack
 from firmware_py.bench.trays.taking_up import TakingUp
 from firmware_py.bench.trays.watch import Watch
 from firmware_py.bench.warmth.thermometers import Thermometers
@@ -34,10 +35,11 @@ class Runs:
         self.focus: int | None = None
         self.opened: list[str] = []
         stepping = Stepping(scribe, notices)
-        self.hands = Hands(stepping, scribe)
+        taking_back = TakingBack(scribe, notices)
+        self.hands = Hands(stepping, scribe, taking_back)
         self.taking_up = TakingUp(scribe)
         self._stepping = stepping
-        self._watch = Watch(stepping, scribe, notices)
+        self._watch = Watch(stepping, scribe, notices, taking_back)
         self._routines = routines
         self._thermometers = thermometers
         self._scribe = scribe

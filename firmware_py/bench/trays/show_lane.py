@@ -90,6 +90,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         urgency=urgency(lane, now_s)[0].value,
         needs=needs(lane, now_s),
         advice=tuple(_advice(lane, now_s)),
+        back_until_s=lane.back_until_s,
         times_longer=record.times_longer(record.next_step),
         plate_kind=show_plate(lane),
         light=show_light(upkeep, lane, now_s),

@@ -11,7 +11,7 @@ from firmware_py.facts.events import run as ev
 # Ended so, the plate may still lie in its bath: the last cue says where it goes, and stands on.
 BY_THE_CLOCK: frozenset[ev.StepEnd] = frozenset({"time", "appearance", "ceiling"})
 # What is said of a tray.
-OF_A_TRAY: tuple[Kind, ...] = ("cue", "bath outside window", "tray stalled")
+OF_A_TRAY: tuple[Kind, ...] = ("cue", "bath outside window", "tray stalled", "pull taken back")
 
 
 class Stepping:
@@ -36,6 +36,7 @@ class Stepping:
         self._scribe.write(lane.record, started)
         lane.cues.begin_step(now_s)
         lane.is_outside = False
+        lane.back_until_s = None
         self._notices.clear("bath outside window", about=lane.number)
 
     def end_step(self, lane: Lane, why: ev.StepEnd) -> None:

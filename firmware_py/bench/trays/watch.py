@@ -11,6 +11,7 @@ from firmware_py.bench.trays.due import REACHED_S, Due, due
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.step_times import step_times
 from firmware_py.bench.trays.stepping import Stepping
+from firmware_py.bench.trays.taking_back import TakingBack
 from firmware_py.bench.warmth.thermometry import Thermometer
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Step
@@ -33,7 +34,8 @@ WINDOW_MARGIN_K = 0.2
 class Watch:
     """Looks after every tray, each for itself: what goes wrong in one holds up no other."""
 
-    def __init__(self, stepping: Stepping, scribe: Scribe, notices: Notices) -> None:
+    def __init__(self, stepping: Stepping, scribe: Scribe, notices: Notices, taking_back: TakingBack) -> None:
+        self._taking_back = taking_back
         self._stepping = stepping
         self._scribe = scribe
         self._notices = notices
@@ -82,6 +84,7 @@ class Watch:
             return None
         cue = lane.cues.next(times, now_s)
         moments = [times.due_s, cue.due_s if cue else None, self._trend_due_s(lane), _alive_due_s(lane)]
+        moments.append(lane.back_until_s)
         first_s = min((m for m in moments if m is not None), default=None)
         return None if first_s is None else max(first_s, lane.stalled_until_s)
 
@@ -101,6 +104,7 @@ class Watch:
             self._scribe.play(cue.tune)
 
     def _advance(self, lane: Lane, now_s: float) -> list[Cue]:
+        self._taking_back.is_over(lane, now_s)
         coming = due(lane, now_s)
         times = step_times(lane, coming)
         if times is None:

@@ -70,6 +70,12 @@ class Pull(Act, frozen=True, kw_only=True, tag="pull"):
     lane: int | None = None
 
 
+class TakeBackPull(Act, frozen=True, kw_only=True, tag="take-back-pull"):
+    """Put a plate back that was pulled by mistake: its development goes on. Refused 15 s after the pull."""
+
+    lane: int | None = None
+
+
 class CutShort(Act, frozen=True, kw_only=True, tag="cut-short"):
     """End a step that is not a development before its time."""
 
@@ -142,6 +148,7 @@ AnyAct = (
     | TakeBackMark
     | ChangeWater
     | Pull
+    | TakeBackPull
     | CutShort
     | Note
     | SayTemperature

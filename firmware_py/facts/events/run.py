@@ -175,6 +175,21 @@ class StepEnded(Event, frozen=True, kw_only=True, tag="StepEnded"):
     bath_degC: q.Degrees | None = None
 
 
+class PullTakenBack(Event, frozen=True, kw_only=True, tag="PullTakenBack"):
+    """The plate that was pulled out of the developer of step ``step`` went back into it: a mistake.
+
+    ``out_s`` [s] is how long ago the pull was, for the reader; ``bath_degC`` ± ``tolerance_K`` is the
+    developer's temperature believed at that moment. The step goes on as if it had not ended: the seconds
+    between count at the rate of the bath, and are a doubt of the step.
+    """
+
+    step: int
+    out_s: float
+    bath_degC: float | None = None
+    tolerance_K: float = 0.0
+    source: TemperatureSource = "assumed"
+
+
 class RunEnded(Event, frozen=True, kw_only=True, tag="RunEnded"):
     """The routine is over; ``ended`` says how the development ended."""
 
@@ -213,6 +228,7 @@ AnyEvent = (
     | RunWentOn
     | StepFellDue
     | StepEnded
+    | PullTakenBack
     | RunEnded
     | RunResumed
     | AnyPrintEvent

@@ -111,7 +111,8 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     far the bath is outside it, below 0 in the cold. ``mark_keys`` has one key for each of ``mark_names``.
     ``window`` are the lowest and the highest temperature [degC] that the step wants. ``urgency`` is 0 for
     what calls loudest, and ``needs`` says what the tray needs of a person now. ``cleared_s`` is how long
-    after its start [s] the fixer cleared the plate.
+    after its start [s] the fixer cleared the plate. ``back_until_s`` [boot s] is until
+    when a pull can be taken back.
     """
 
     lane: int
@@ -155,5 +156,6 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     urgency: int = 0
     needs: str = ""
     times_longer: float = 1.0
+    back_until_s: float | None = None
     plate_kind: PlateView | None = None
     light: PlateLightView | None = None

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cached_property
 
-from firmware_py.facts.acts.run import ChangeWater, Focus, Mark, Proceed, Pull, TakeBackMark, TakeUp
+from firmware_py.facts.acts.run import (
+    ChangeWater,
+    Focus,
+    Mark,
+    Proceed,
+    Pull,
+    TakeBackMark,
+    TakeBackPull,
+    TakeUp,
+)
 from firmware_py.facts.views.run import LaneView
 from tui.pages.shared.deeds import Deeds
 from tui.pages.shared.everywhere_keys import EVERYWHERE
@@ -90,6 +99,10 @@ class TrayDeeds(Deeds):
     def action_pull(self) -> None:
         """End the development."""
         self._with_lane(lambda lane: self.desk.do(Pull(lane=lane.lane)))
+
+    def action_take_back_pull(self) -> None:
+        """Put the plate back that was pulled by mistake."""
+        self._with_lane(lambda lane: self.desk.do(TakeBackPull(lane=lane.lane)))
 
     def action_cut_short(self) -> None:
         """Ask, then end a step early."""

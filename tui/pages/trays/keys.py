@@ -8,7 +8,7 @@ from firmware_py.facts.views.run import LaneView
 from tui.moment import Moment
 from tui.pages.shared.key_use import NUMBER_KEYS, KeyUse, always
 from tui.pages.shared.time_words import printable
-from tui.pages.trays.words import is_developing, step_after, step_here
+from tui.pages.trays.words import back_left_s, is_developing, step_after, step_here
 
 NOT_READ = frozenset({"hand", "trend", "assumed"})
 OPEN_STATES = "ready running due interrupted"
@@ -55,6 +55,11 @@ def _cut_short(lane: LaneView) -> str:
         return ""
     step = step_here(lane)
     return f"cut {printable(step.name)} short" if step else "cut short"
+
+
+def _back_in(moment: Moment) -> str:
+    lane = moment.lane
+    return "PUT IT BACK" if lane is not None and back_left_s(lane, moment.now_s) is not None else ""
 
 
 KEYS: tuple[KeyUse, ...] = (
@@ -117,6 +122,17 @@ KEYS: tuple[KeyUse, ...] = (
         _of_lane(lambda lane: "PULL" if is_developing(lane) else ""),
         "a plate in the developer",
         "Pull the plate: development ends now. One press, nothing is asked.",
+    ),
+    KeyUse(
+        ("z",),
+        "Z",
+        "take_back_pull",
+        _back_in,
+        "for 15 s after a pull",
+        "Put the plate back into its developer: the pull was a mistake. The count goes on, "
+        "the seconds between count as development; the book keeps both. "
+        "A short press of the foot does the same. "
+        "Not for a plate that has been in the stop bath.",
     ),
     KeyUse(
         ("c",),

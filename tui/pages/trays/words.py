@@ -127,9 +127,21 @@ def call(lane: LaneView, now_s: float) -> str:
         case "interrupted":
             return "Enter: take it up   W: say how long it lay"
         case "running":
-            return clocks(lane, now_s) if is_developing(lane) else _in_a_bath(lane, now_s)
+            pulled = _just_pulled(lane, now_s)
+            return pulled or (clocks(lane, now_s) if is_developing(lane) else _in_a_bath(lane, now_s))
         case "ended":
             return "Next (0): the Lamp page prints, the Logbook judges"
+
+
+def back_left_s(lane: LaneView, now_s: float) -> float | None:
+    """Return for how long a pull can be taken back yet [s]; None where none can."""
+    left_s = lane.back_until_s - now_s if lane.back_until_s is not None else 0.0
+    return left_s if left_s > 0.0 else None
+
+
+def _just_pulled(lane: LaneView, now_s: float) -> str:
+    back_s = back_left_s(lane, now_s)
+    return "" if back_s is None else f"Pulled by mistake? Z: put it back ({left_words(back_s)})"
 
 
 def going_on_words(lane: LaneView, clear_key: str = "") -> str:

@@ -22,6 +22,7 @@ from firmware_py.facts.acts.run import (
     SayTemperature,
     SwitchSafelight,
     TakeBackMark,
+    TakeBackPull,
     TakeUp,
 )
 from firmware_py.facts.views.bench import PhraseView
@@ -166,7 +167,7 @@ async def test_before_any_view_no_bench_is_in_sight(tmp_path):
         assert on.link.asked == []
 
 
-LETTERS: dict[str, Any] = {"mark_keys": ("5", "6", "p", "7", "z")}
+LETTERS: dict[str, Any] = {"mark_keys": ("5", "6", "p", "7", "v")}
 PHRASES = (PhraseView(words="looks dense"), PhraseView(words="looks thin"))
 WATER = WashView(water=1, waters=6, change_due_s=NOW_S - 1.0)
 CASES = [
@@ -194,7 +195,8 @@ CASES = [
     ("u", six_lanes(), [Focus(lane=2)]),
     ("u", bench(lane()), []),
     ("b", bench(lane()), [TakeBackMark(lane=1)]),
-    ("z", bench(lane(**LETTERS)), [Mark(what="fog", lane=1)]),
+    ("z", bench(fixing(1, back_until_s=NOW_S + 9.0)), [TakeBackPull(lane=1)]),
+    ("v", bench(lane(**LETTERS)), [Mark(what="fog", lane=1)]),
     ("p", bench(lane(**LETTERS)), [Pull(lane=1)]),
     ("m p", bench(lane(**LETTERS)), [Mark(what="shadow detail shows", lane=1)]),
     ("5", bench(lane(**LETTERS)), [Mark(what="image appears", lane=1)]),
@@ -359,3 +361,14 @@ async def test_a_developer_that_the_book_has_under_another_name_is_said_before_t
         assert words not in on.text()
         await on.show(bench(ready(1), baths=(FRESH,)))
         assert words in on.text()
+
+
+async def test_a_pull_can_be_taken_back_as_long_as_the_page_says_so(tmp_path):
+    pulled = fixing(1, back_until_s=NOW_S + 9.0, foot_short="put it back: Develop goes on")
+    async with stage(tmp_path, bench(pulled), own_s=0.0) as on:
+        text = on.text()
+        assert "Pulled by mistake? Z: put it back (0:09)" in text
+        assert "Z  PUT IT BACK" in text
+        assert "Foot or Space: put it back: Develop goes on" in text
+        await on.show(bench(fixing(1, back_until_s=NOW_S - 0.1)))
+        assert "PUT IT BACK" not in on.text()
