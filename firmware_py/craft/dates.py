@@ -11,7 +11,7 @@ import re
 from contextlib import suppress
 from datetime import UTC, date, datetime, time
 
-from firmware_py.craft.refusal import Refused, shown
+from firmware_py.craft.refusal import WrongInput, shown
 from firmware_py.craft.sun import within_years
 
 __all__ = ["Ambiguous", "load", "read_date", "read_hour", "read_when"]
@@ -29,7 +29,7 @@ _AT_END = re.compile(
 LONGEST = 60
 
 
-class Ambiguous(Refused):
+class Ambiguous(WrongInput):
     """Something that can be read two ways; the line names both. Source: own."""
 
 
@@ -58,10 +58,10 @@ def read_hour(text: str, *, where: str) -> time:
         return _WORDS[tidy]
     found = _HOUR.fullmatch(tidy)
     if found is None:
-        raise Refused(f"{shown(text)} is no hour", where=where, allowed=HOURS)
+        raise WrongInput(f"{shown(text)} is no hour", where=where, allowed=HOURS)
     hour, minute, half = int(found[1]), int(found[2] or 0), (found[3] or "")[:1]
     if (half and not 1 <= hour <= 12) or hour > 23:
-        raise Refused(f"{shown(text)} is no hour", where=where, allowed=HOURS)
+        raise WrongInput(f"{shown(text)} is no hour", where=where, allowed=HOURS)
     if half:
         hour = hour % 12 + (12 if half == "p" else 0)
     elif found[2] is None and 1 <= hour <= 11:
@@ -102,11 +102,11 @@ def _day_and_hour(tidy: str, now: datetime, where: str) -> tuple[date, time]:
 
 def _people_said(tidy: str, now: datetime | None, where: str) -> date:
     if now is None or not tidy or len(tidy) > LONGEST:
-        raise Refused(f"{shown(tidy)} is no date", where=where, allowed=DATES)
+        raise WrongInput(f"{shown(tidy)} is no date", where=where, allowed=DATES)
     day_first, month_first = (_parsed(tidy, now, order) for order in ("DMY", "MDY"))
     found = day_first or month_first
     if found is None:
-        raise Refused(f"{shown(tidy)} is no date", where=where, allowed=DATES)
+        raise WrongInput(f"{shown(tidy)} is no date", where=where, allowed=DATES)
     if day_first and month_first and day_first != month_first:
         both = f"{_said(day_first)} or {_said(month_first)}"
         raise Ambiguous(f"{shown(tidy)} can be {both}", where=where, allowed=f"{day_first} or {month_first}")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from firmware_py.craft.camera import extension_factor_of_bellows
+from firmware_py.craft.dates import Ambiguous, read_hour
 from firmware_py.craft.limits import within
 from firmware_py.craft.moment import read_day, read_moment
 from firmware_py.craft.place import Place, read_place
@@ -22,7 +23,6 @@ __all__ = [
     "read_taken",
 ]
 
-_HOUR = re.compile(r"([01]?[0-9]|2[0-3])[:.h]([0-5][0-9])")
 _FACTOR = re.compile(r"[x×]?\s*([0-9]{1,5}(?:\.[0-9]{1,4})?)\s*[x×]?")
 _DRAW = re.compile(r"([^/]{1,20})/([^/]{1,20})")
 _FILTER = re.compile(r"(?:.*[^0-9.])?([0-9]{1,4}(?:\.[0-9]{1,3})?)\s*[x×]?")
@@ -33,18 +33,27 @@ def read_taken(text: str, *, where: str, day: str = "", offset: str = "") -> str
     """Read when an exposure was made; return the local hour with its offset (ISO 8601), "" for nothing.
 
     A whole moment ("2026-06-21T14:10+02:00"), one without its offset where ``offset`` gives it, or an hour
-    alone ("14:10") of the date ``day``. Source: ISO 8601; own.
+    alone ("14:10", "4 pm") of the date ``day``. Source: ISO 8601; own.
     """
     tidy = text.strip()
     if not tidy:
         return ""
-    hour = _HOUR.fullmatch(tidy)
+    hour = _hour(tidy, where)
     if hour is not None:
         if not day:
             allowed = '"2026-06-21T14:10+02:00", or the day of the table said beside it'
             raise Refused(f"{shown(tidy)} is no day", where=where, allowed=allowed)
-        tidy = f"{_date(day, where)}T{int(hour[1]):02d}:{hour[2]}"
+        tidy = f"{_date(day, where)}T{hour:%H:%M}"
     return _with_offset(tidy, where, offset).isoformat(timespec="minutes")
+
+
+def _hour(tidy: str, where: str) -> time | None:
+    try:
+        return read_hour(tidy, where=where)
+    except Ambiguous:
+        raise
+    except Refused:
+        return None
 
 
 def _with_offset(text: str, where: str, offset: str) -> datetime:

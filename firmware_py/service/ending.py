@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from firmware_py.bench.controller import Controller
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import DeviceTrouble, NotNow
 from firmware_py.facts.views.bench import BenchView
 from firmware_py.service.messages import End
 from firmware_py.service.talk import Talk, talk_with
@@ -36,9 +36,9 @@ def require_may_end(controller: Controller) -> None:
     allowed = f"fix it first; to end it all the same: the command again with {ANYWAY}"
     for plate in controller.bench.open_plates():
         what = f"plate {plate.plate!r} is open in tray {plate.lane} ({plate.place}): its timer would stop"
-        raise Refused(what, where="stop", allowed=allowed)
+        raise NotNow(what, where="stop", allowed=allowed)
     if controller.lit_for is not None:
-        raise Refused("an exposure is running: it would be cut short", where="stop", allowed=allowed)
+        raise NotNow("an exposure is running: it would be cut short", where="stop", allowed=allowed)
 
 
 def running(path: Path) -> Running | None:
@@ -87,4 +87,4 @@ def _wait_until_gone(process: int | None, path: Path) -> None:
     finally:
         os.close(process)
     if not gone:
-        raise Refused(f"the controller did not end within {GONE_S:g} s", where=str(path))
+        raise DeviceTrouble(f"the controller did not end within {GONE_S:g} s", where=str(path))

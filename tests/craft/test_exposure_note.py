@@ -125,3 +125,12 @@ def test_a_place_is_a_position_or_a_name():
     assert found is not None
     assert (found.latitude_deg, found.longitude_deg) == (59.8, 5.2)
     assert find_place("Kvarnvik mole") is None
+
+
+def test_an_hour_may_be_said_and_one_that_can_be_two_asks():
+    """Issue 15, number 19: 4pm was refused."""
+    said = {"where": "when", "day": "2026-06-21", "offset": "+02:00"}
+    assert read_taken("4pm", **said) == "2026-06-21T16:00+02:00"
+    assert read_taken("16", **said) == "2026-06-21T16:00+02:00"
+    with pytest.raises(Refused, match="4:00 or 16:00"):
+        read_taken("4", **said)

@@ -8,6 +8,7 @@ from datetime import datetime
 
 import msgspec
 
+from firmware_py.craft.dates import Ambiguous
 from firmware_py.craft.exposure_note import (
     read_extension_factor,
     read_filter_factor,
@@ -49,6 +50,8 @@ def _when(text: str, before: ExposureNoted) -> Values:
     offset = before.taken[16:] or "+00:00"
     try:
         return {"taken": read_taken(text, where="when", day=str(moment.date()), offset=offset)}
+    except Ambiguous:
+        raise
     except Refused:
         allowed = f'"14:10" on {moment.date()}, or "2026-06-21T14:10+02:00"'
         raise Refused(f"{shown(text)} is no hour", where="when", allowed=allowed) from None
