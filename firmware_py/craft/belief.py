@@ -29,6 +29,7 @@ from firmware_py.craft.emulsion import USUAL_SUBJECT_LOG_RANGE, Emulsion, Prior,
 from firmware_py.craft.evidence import PlateEvidence
 from firmware_py.craft.fitting import Conditions, thinned
 from firmware_py.craft.fogging import FogBelief, believe_fog
+from firmware_py.craft.learning import Learning
 from firmware_py.craft.limits import within
 from firmware_py.craft.plate_facts import (
     MEASURED_SUBJECT_DOUBT,
@@ -47,6 +48,7 @@ __all__ = [
     "Diagnosis",
     "Emulsion",
     "Known",
+    "Learning",
     "PlateEvidence",
     "Prior",
     "Question",

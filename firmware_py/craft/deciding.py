@@ -22,6 +22,7 @@ from firmware_py.craft.fitting import (
     time_of,
     tries,
 )
+from firmware_py.craft.learning import Learning, learn_more
 from firmware_py.craft.plate_facts import APPEARED_LN
 from firmware_py.craft.sampling import Posterior
 
@@ -46,7 +47,8 @@ class Advice:
     which the chance is nearly as good; ``developed_s`` [s] by the clock in the bath that was given, with its
     range; ``equivalent_s`` [s] the same at the reference temperature by the prior's coefficient; ``chance``
     0 to 1 that the negative fits ``paper_log_range``. ``factor`` of the first appearance instead of a time,
-    and its ``factor_chance``. ``most_doubt`` is what a failure would most likely come of.
+    and its ``factor_chance``. ``most_doubt`` is what a failure would most likely come of; ``learning`` a
+    plate that would teach more than a try, None where none would.
     """
 
     exposure_stops: float
@@ -60,6 +62,7 @@ class Advice:
     factor: float
     factor_chance: float
     most_doubt: Doubtful
+    learning: Learning | None = None
 
 
 Seen = tuple[float, float]
@@ -98,6 +101,7 @@ def decide(
         chance=min(1.0, best),
         factor=factor,
         factor_chance=factor_chance,
+        learning=learn_more(samples, given, exposures[place], step) if stops is None else None,
         most_doubt=_most_doubt(whole, exposures[place], developed_s, given),
     )
 
