@@ -131,8 +131,10 @@ class Prior:
 
 
 # The order of a sample's numbers; each comes from a standard normal number by `theta_of`.
-SPEED, GAMMA_INF, CONSTANT, APPEARS, SOONER, TOE, SHOULDER, COEFFICIENT, RIGHT, WEIGHT, SHADOW = range(11)
-NUMBERS = 11
+SPEED, GAMMA_INF, CONSTANT, APPEARS, SOONER, TOE, SHOULDER, COEFFICIENT, RIGHT, WEIGHT, SHADOW, LIGHT = range(
+    12
+)
+NUMBERS = 12
 
 Theta = tuple[float, ...]
 
@@ -140,8 +142,9 @@ Theta = tuple[float, ...]
 def theta_of(z: Sequence[float], prior: Prior) -> Theta:
     """Return the constants that standard normal numbers mean, in the order of this room.
 
-    The speed's tails are heavier than a normal law's. The last three are the eye's, as densities: half the
-    width of "right" in contrast, of "right" in weight, and the shadow that is called right.
+    The speed's tails are heavier than a normal law's. Three are the eye's, as densities: half the width
+    of "right" in contrast, of "right" in weight, and the shadow that is called right. The last is by how much
+    worse or better this person estimates light than the plates' own doubts say.
     Source: own.
     """
     speed = z[0]
@@ -157,6 +160,7 @@ def theta_of(z: Sequence[float], prior: Prior) -> Theta:
         0.14 * exp(0.35 * z[8]),
         0.14 * exp(0.4 * z[9]),
         0.18 + 0.06 * z[10],
+        exp(0.4 * z[11]),
     )
 
 

@@ -73,7 +73,15 @@ def tries(samples: Sequence[Sample], given: Conditions) -> list[Try]:
     for number, sample in enumerate(samples):
         for turn, (node, weight) in enumerate(NODES):
             subject = given.subject + given.subject_doubt * numbers[number][turn]
-            found.append(Try(sample.theta, given.light_stops * node, subject, sample.weight * weight, number))
+            found.append(
+                Try(
+                    sample.theta,
+                    given.light_stops * sample.theta[11] * node,
+                    subject,
+                    sample.weight * weight,
+                    number,
+                )
+            )
     return found
 
 

@@ -52,7 +52,7 @@ def law(middle: Vector, lower: Triangle) -> Law:
 
 
 @lru_cache(maxsize=16)
-def normal_numbers(count: int, seed: int, dimension: int = 11) -> tuple[tuple[float, ...], ...]:
+def normal_numbers(count: int, seed: int, dimension: int = 12) -> tuple[tuple[float, ...], ...]:
     """Return ``count`` vectors of standard normal numbers, every second the mirror of the one before.
 
     Source: the standard library's generator, from a fixed seed.

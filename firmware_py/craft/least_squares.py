@@ -138,7 +138,7 @@ class _Straight:
         places = range(len(rows))
         slopes = [[(other[n][0] - rows[n][0]) / STEP for other in moved] for n in places]
         by_light = [(brighter[n][0] - rows[n][0]) / STEP for n in places]
-        return cls(plate.weighs, plate.light, rows, slopes, by_light)
+        return cls(plate.weighs, plate.light * here[11], rows, slopes, by_light)
 
 
 def _add_plate(equations: _Equations, plate: _Straight, middle: Vector, light: float) -> tuple[float, Vector]:

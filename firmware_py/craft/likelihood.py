@@ -102,7 +102,7 @@ def _late(facts: PlateFacts, theta: Theta) -> float | None:
 
 def light_nodes(facts: PlateFacts, theta: Theta, gamma: float) -> list[tuple[float, float]]:
     """Return (stops the light was brighter than estimated, weight), to integrate by. Source: own."""
-    doubt = facts.light
+    doubt = facts.light * theta[11]
     if facts.shadow is None:
         return [(doubt * node, weight) for node, weight in NODES]
     gamma, toe = max(gamma, 0.02), theta[5]

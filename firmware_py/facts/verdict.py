@@ -14,7 +14,10 @@ Measured = Annotated[float, msgspec.Meta(ge=0.0, le=DENSEST)] | None
 
 
 class Verdict(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What a person says of a plate; densities as read, fog and base included, None where not measured."""
+    """What a person says of a plate; densities as read, fog and base included, None where not measured.
+
+    ``shadow_detail`` and ``highlights_blocked`` are None where nobody looked.
+    """
 
     after: Literal["drying", "printing"] = "drying"
     density: Density = "right"
@@ -26,3 +29,5 @@ class Verdict(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=T
     fog_density: Measured = None
     gamma: Annotated[float, msgspec.Meta(gt=0.0, le=LARGEST_GAMMA)] | None = None
     remark: Annotated[str, msgspec.Meta(max_length=2000)] = ""
+    shadow_detail: bool | None = None
+    highlights_blocked: bool | None = None

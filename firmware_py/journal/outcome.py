@@ -78,6 +78,8 @@ class VerdictOutcome(msgspec.Struct, frozen=True, kw_only=True):
     fog_density: float | None
     gamma: float | None
     remark: str
+    shadow_detail: bool | None = None
+    highlights_blocked: bool | None = None
 
 
 class RunOutcome(AboutRun, frozen=True, kw_only=True):

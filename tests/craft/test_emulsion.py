@@ -57,7 +57,7 @@ def test_more_exposure_shows_sooner_and_a_quick_plate_too():
 
 def test_numbers_of_zero_mean_the_middle_of_the_prior():
     prior = Prior(speed_stops=0.5, usual_s=300)
-    middle = emulsion_of(theta_of([0.0] * 11, prior))
+    middle = emulsion_of(theta_of([0.0] * 12, prior))
     assert middle.speed_stops == 0.5
     assert middle.gamma_inf == prior.gamma_inf
     assert middle.k_per_min == pytest.approx(0.95 / 5)

@@ -25,7 +25,7 @@ def test_the_nodes_have_the_moments_of_a_normal_law(nodes, degree):
 
 def integrated(plate: PlateEvidence, theta: tuple[float, ...]) -> float:
     """Return the ln likelihood of words, densities and appearance, written anew from its description."""
-    speed, gamma_inf, k, appears, sooner, toe, shoulder, per_K, right, weight_right, wanted = theta
+    speed, gamma_inf, k, appears, sooner, toe, shoulder, per_K, right, weight_right, wanted, worse = theta
     kelvin = BATH_degC - 20.0
     gamma = gamma_inf * (1 - math.exp(-k * DEVELOPED_S / 60 * math.exp(per_K * kelvin)))
 
@@ -39,7 +39,7 @@ def integrated(plate: PlateEvidence, theta: tuple[float, ...]) -> float:
         far = x + math.log10(30)
         high = softplus(far, toe) - softplus(far - shoulder, 0.25)
         shadow, span = gamma * low, gamma * (high - low)
-        likely = norm.pdf(light, 0, plate.light_doubt_stops)
+        likely = norm.pdf(light, 0, worse * plate.light_doubt_stops)
         if plate.appeared_s is not None:
             expected = math.log(appears / k) - per_K * kelvin - sooner * need
             likely *= 0.95 * norm.pdf(math.log(plate.appeared_s / 60), expected, 0.14) + 0.015
@@ -57,7 +57,7 @@ def integrated(plate: PlateEvidence, theta: tuple[float, ...]) -> float:
             likely *= 0.97 * norm.pdf(end - read, span, error) + 0.015
         return float(likely)
 
-    return math.log(quad(at, -4.2, 4.2, limit=400, epsabs=1e-12)[0])
+    return math.log(quad(at, -5, 5, limit=400, epsabs=1e-12)[0])
 
 
 WORDS = {"contrast": "right", "density": "thin"}
@@ -68,7 +68,7 @@ READ = {"shadow_density": 0.45, "highlight_density": 1.55, "fog_density": 0.2}
 @pytest.mark.parametrize(("told", "close"), [(WORDS, 0.25), (READ, 0.2), ({"appeared_s": 45.0}, 0.1)])
 def test_the_light_is_integrated_out_as_scipy_does(told, close, shift):
     plate = PlateEvidence(exposure_stops=STOPS, developed_s=DEVELOPED_S, bath_degC=BATH_degC, **told)
-    theta = theta_of([0.4 * shift, 0.3, shift, 0.1, 0.0, shift, 0.2, -0.5, 0.3, -0.2, 0.1], PRIOR)
+    theta = theta_of([0.4 * shift, 0.3, shift, 0.1, 0.0, shift, 0.2, -0.5, 0.3, -0.2, 0.1, 0.3], PRIOR)
     assert log_likelihood(PlateFacts.of(plate, PRIOR), theta) == pytest.approx(
         integrated(plate, theta), abs=close
     )

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from math import log
 
 import pytest
 from msgspec.structs import replace
 
+from firmware_py.craft.belief import PlateEvidence, Prior, advise, believe
 from firmware_py.craft.refusal import Refused
 from firmware_py.journal.box_advice import advice_of_box, is_untested, judged_boxes
 from firmware_py.journal.outcome import OutsideOutcome, outcome
@@ -35,19 +36,51 @@ def exposed(run_id: str, plate: str) -> float | None:
 def test_the_plates_of_the_box_alone_are_gathered_in_their_order(journal):
     told = advice_of_box(journal._connection, "SPRING 1", exposed_stops=exposed)
     assert (told.box, told.developer, told.rehearsal) == ("spring 1", "pyro-soda", True)
-    first, second = told.tried
+    first, second = told.plates
     assert (first.contrast, second.contrast) == ("hard", "flat")
+    assert (first.exposed_stops, second.exposed_stops) == (0.25, -0.5)
     assert first.equivalent_s < second.equivalent_s
-    assert (first.density_range, first.shadow_over_fog) == pytest.approx((1.5, 0.27))
-    assert first.gamma == 1.1
-    # Hard and rather dense: a quarter shorter; flat and right: a third longer.
-    wanted = sqrt(first.equivalent_s * 0.75 * second.equivalent_s * 1.35)
-    assert told.advice.equivalent_s.value == pytest.approx(wanted)
-    # Half way between hard, right (+1/3) and hard, dense (0); flat, right: -1/3.
-    correction = ((0.25 + 1 / 6) + (-0.5 - 1 / 3)) / 2
-    assert told.advice.correction_stops is not None
-    assert told.advice.correction_stops.value == pytest.approx(correction)
-    assert told.advice.exposure_stops == pytest.approx(correction + 0.5)
+    assert told.correction is not None
+    assert told.correction.plates == 2
+    assert told.correction.stops == told.advice.exposure_stops
+    assert told.more_than_last_stops == told.advice.exposure_stops + 0.5
+    # The advice is that of the craft, for evidence gathered here by hand from the two runs.
+    assert told.papers == (1.05,)
+    assert 0.1 < told.advice.chance < 1
+
+
+def test_the_advice_is_the_crafts_for_the_same_evidence(journal):
+    told = advice_of_box(journal._connection, "autumn", exposed_stops=lambda *_: 0.5)
+    (plate,) = told.plates
+    run = outcome(RunRecord.replay(journal.read(subject(3))))
+    assert run.equivalent_s is not None
+    assert run.elapsed_s is not None
+    assert run.rate_per_K is not None
+    warmer_K = log(run.equivalent_s / run.elapsed_s) / run.rate_per_K
+    prior = Prior(usual_s=run.target_s, reference_degC=run.reference_degC or 0.0, ln_per_K=run.rate_per_K)
+    by_hand = PlateEvidence(
+        plate="half plate 7",
+        exposure_stops=0.5,
+        developed_s=run.elapsed_s,
+        bath_degC=prior.reference_degC + warmer_K,
+        appeared_s=run.appeared_s,
+        appeared_degC=prior.reference_degC,
+        contrast=DRY.contrast,
+        density=DRY.density,
+        fog=DRY.fog,
+        shadow_density=DRY.shadow_density,
+        highlight_density=DRY.highlight_density,
+        fog_density=DRY.fog_density,
+        gamma=DRY.gamma,
+    )
+    assert plate.equivalent_s == run.equivalent_s
+    assert told.advice == advise(believe([by_hand], prior))
+
+
+def test_an_exposure_that_nobody_noted_counts_from_the_last_plate(journal):
+    told = advice_of_box(journal._connection, "spring 1", exposed_stops=lambda *_: None)
+    assert told.correction is None
+    assert told.more_than_last_stops == told.advice.exposure_stops
 
 
 def test_a_box_without_a_verdict_is_refused_with_those_that_have_some(journal):

@@ -13,8 +13,8 @@ class PlateJudged(Event, frozen=True, kw_only=True, tag="PlateJudged"):
     """A plate of the run was judged so; a later judgement of the same plate takes the place of this one.
 
     Densities are as read, fog and base included: of the thinnest shadow with detail, of the densest high
-    light, and of the plate where no light fell. ``gamma`` was read from a step tablet on it. None where
-    nobody measured.
+    light, and of the plate where no light fell. ``gamma`` was read from a step tablet on it.
+    ``shadow_detail`` and ``highlights_blocked`` answer what tells two causes apart. None where unknown.
     """
 
     plate: str
@@ -28,6 +28,8 @@ class PlateJudged(Event, frozen=True, kw_only=True, tag="PlateJudged"):
     fog_density: q.Density | None = None
     gamma: q.Density | None = None
     remark: str = ""
+    shadow_detail: bool | None = None
+    highlights_blocked: bool | None = None
 
 
 AnyVerdictEvent = PlateJudged

@@ -24,7 +24,7 @@ from tui.commands.logbook.book import book_path, book_reader, say
 from tui.pages.logbook.advice_words import advice_lines
 from tui.pages.logbook.words import verdict_words
 
-MEASURES = ("shadow_density", "highlight_density", "fog_density")
+YES_NO = {"yes": True, "no": False}
 
 
 def declare_verdict(parser: argparse.ArgumentParser) -> None:
@@ -41,6 +41,8 @@ def declare_verdict(parser: argparse.ArgumentParser) -> None:
     add("--highlight", metavar="D", dest="highlight_density", help="of the densest high light")
     add("--clear", metavar="D", dest="fog_density", help="where no light fell: fog and base")
     add("--gamma", metavar="N", help="read from a step tablet on the plate")
+    add("--shadow-detail", choices=YES_NO, help="is there detail in the deepest shadow?")
+    add("--blocked", choices=YES_NO, help="are the highlights blocked?")
     add("--remark", metavar="WORDS", default="")
 
 
@@ -92,12 +94,16 @@ def _verdict(args: argparse.Namespace) -> Verdict:
         faults=tuple(args.fault),
         gamma=_number(args.gamma, "gamma", LARGEST_GAMMA),
         remark=args.remark,
-        **{name: _number(getattr(args, name), name, DENSEST) for name in MEASURES},
+        shadow_density=_number(args.shadow_density, "shadow density", DENSEST),
+        highlight_density=_number(args.highlight_density, "highlight density", DENSEST),
+        fog_density=_number(args.fog_density, "fog density", DENSEST),
+        shadow_detail=YES_NO.get(args.shadow_detail),
+        highlights_blocked=YES_NO.get(args.blocked),
     )
 
 
 def _number(text: str | None, name: str, high: float) -> float | None:
-    return None if text is None else read_number(text, where=name.replace("_", " "), low=0, high=high)
+    return None if text is None else read_number(text, where=name, low=0, high=high)
 
 
 def _outcome(args: argparse.Namespace, wanted: str) -> RunOutcome:

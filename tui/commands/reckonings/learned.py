@@ -6,8 +6,8 @@ import argparse
 from dataclasses import dataclass
 from pathlib import Path
 
-from firmware_py.craft.next_plate import Estimate
 from firmware_py.craft.refusal import Refused, shown
+from firmware_py.journal.box_advice import Correction
 from tui.commands.reckonings.topic import Json
 
 
@@ -16,13 +16,13 @@ class Learned:
     """The correction of a box [stops], with its doubt and how many plates it comes from."""
 
     box: str
-    correction: Estimate
+    correction: Correction
     rehearsal: bool
 
     @property
     def stops(self) -> float:
         """Get the correction [stops]: more than the reckoning, or less."""
-        return self.correction.value
+        return self.correction.stops
 
     @property
     def words(self) -> str:
@@ -38,8 +38,7 @@ class Learned:
         return {
             "box": self.box,
             "box_rehearsal": self.rehearsal,
-            "correction_doubt_stops": self.correction.doubt,
-            "correction_scatter_stops": self.correction.scatter,
+            "correction_doubt_stops": self.correction.doubt_stops,
             "correction_plates": self.correction.plates,
         }
 
@@ -64,7 +63,7 @@ def read_learned(args: argparse.Namespace) -> Learned | None:
 
     with book_reader(args) as reader, refusing(reader.path):
         told = advice_of_box(reader.connection, args.box)
-    if told.advice.correction_stops is None:
+    if told.correction is None:
         what = f"{shown(told.box)}: no judged plate of it has a note of its exposure with place, hour and sky"
         raise Refused(what, where="--box", allowed="exposures noted on the Plates page, or --correction")
-    return Learned(told.box, told.advice.correction_stops, told.rehearsal)
+    return Learned(told.box, told.correction, told.rehearsal)

@@ -56,7 +56,7 @@ class DaylightDeeds(Deeds):
         """Take in what the book has learned of a box."""
         if not isinstance(answer, Advised):
             return
-        told, correction = answer.told, answer.told.advice.correction_stops
+        told, correction = answer.told, answer.told.correction
         if correction is None:
             self.desk.say(
                 f"No plate of {printable(told.box)} has a note of its exposure: nothing was learned"
@@ -64,8 +64,8 @@ class DaylightDeeds(Deeds):
             return
         rehearsal = "; REHEARSAL" if told.rehearsal else ""
         plates = "1 plate" if correction.plates == 1 else f"{correction.plates} plates"
-        learned = f"{stops_words(correction.value)} ± {correction.doubt:.1f}; from {plates}"
-        said = (told.box[:LONGEST], f"{correction.value:.4f}", learned + rehearsal)
+        learned = f"{stops_words(correction.stops)} ± {correction.doubt_stops:.1f}; from {plates}"
+        said = (told.box[:LONGEST], f"{correction.stops:.4f}", learned + rehearsal)
         self.change(replace(self.words, box=said[0], correction=said[1], learned=said[2]))
 
     def action_later(self) -> None:

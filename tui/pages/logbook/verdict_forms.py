@@ -73,6 +73,7 @@ class _Judging:
             "a fault": lambda: self._desk.ask(self._fault()),
             "measured densities": lambda: self._desk.ask(self._measures()),
             "a remark": lambda: self._desk.ask(self._remark()),
+            "shadow detail, blocked highlights": lambda: self._desk.ask(self._looked()),
         }
         return choice(words, deeds, self._desk.ask)
 
@@ -97,6 +98,21 @@ class _Judging:
             "As read: fog, shadow, high light, gamma (0.18 0.45 1.95 -; - where not measured), then Enter:"
         )
         return Question(words, read, start="")
+
+    def _looked(self) -> Question:
+        """Ask what tells under-exposure from under-development, and blocked highlights from flat ones."""
+
+        def answered(**known: bool) -> None:
+            self._said = replace(self._said, **known)
+            self._desk.ask(self._rest())
+
+        deeds: dict[str, Callable[[], None]] = {
+            "detail in the deepest shadow": partial(answered, shadow_detail=True),
+            "no detail in the deepest shadow": partial(answered, shadow_detail=False),
+            "highlights blocked": partial(answered, highlights_blocked=True),
+            "highlights not blocked": partial(answered, highlights_blocked=False),
+        }
+        return choice("What does the plate show? Its number:", deeds, self._desk.ask)
 
     def _remark(self) -> Question:
         def written(text: str) -> None:

@@ -128,8 +128,24 @@ def verdict_words(verdict: VerdictOutcome, run: RunOutcome) -> str:
         if value is not None
     ]
     said = [f"density {verdict.density}", f"contrast {verdict.contrast}", f"fog {verdict.fog}"]
-    said += [*verdict.faults, *measured, *([printable(verdict.remark)] if verdict.remark else [])]
+    said += [
+        *verdict.faults,
+        *measured,
+        *_looked_for(verdict),
+        *([printable(verdict.remark)] if verdict.remark else []),
+    ]
     return f"{plate}after {verdict.after}: {', '.join(said)}"
+
+
+def _looked_for(verdict: VerdictOutcome) -> list[str]:
+    """Return what was looked for on a plate and found, or not."""
+    shadow = {True: "detail in the shadows", False: "no detail in the shadows"}
+    blocked = {True: "highlights blocked", False: "highlights not blocked"}
+    return [
+        words[seen]
+        for words, seen in ((shadow, verdict.shadow_detail), (blocked, verdict.highlights_blocked))
+        if seen is not None
+    ]
 
 
 def steps_bar(run: RunOutcome, width: int) -> str:

@@ -124,10 +124,9 @@ def test_what_a_plate_got_beside_daylight_is_what_daylight_itself_prints(path, c
         assert exposed(RUN, "half plate 8") is None
         assert exposed(OTHER, "half plate 7") is None
         told = advice_of_box(journal._connection, "spring 1")
-    # Hard and right: a third of a stop more than it got.
-    correction = log2(0.25 / wanted_s) + 1 / 3
-    assert told.advice.correction_stops is not None
-    assert told.advice.correction_stops.value == pytest.approx(correction)
+    assert told.correction is not None
+    correction = told.correction.stops
+    assert told.plates[0].exposed_stops == pytest.approx(log2(0.25 / wanted_s))
 
     _, out, _ = embertray(
         capsys, "daylight", *where, "--on", NOTED.taken, "--box", "Spring 1", "--journal", path
@@ -175,7 +174,10 @@ def test_a_box_of_which_nothing_was_learned_is_refused(path, capsys):
 def test_the_advice_is_printed_with_its_reason(path, capsys):
     code, out, _ = embertray(capsys, "logbook", "advice", "spring 1", "--journal", path)
     assert code == 0
-    for words in ("Next plate of spring 1 in pyro-soda, REHEARSAL", "one plate only: a first guess"):
+    for words in ("Next plate of spring 1 in pyro-soda, REHEARSAL", " in 10 fit a paper of log range 1.05"):
         assert words in out
     _, out, _ = embertray(capsys, "logbook", "advice", "spring 1", "--journal", path, "--json")
-    assert json.loads(out)["advice"]["equivalent_s"]["plates"] == 1
+    told = json.loads(out)
+    assert len(told["plates"]) == 1
+    assert 0 < told["advice"]["chance"] < 1
+    assert told["belief"]["speed_stops"]["doubt"] > 0

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.craft.next_plate import Tried, next_plate
-from firmware_py.journal.box_advice import BoxAdvice
+from firmware_py.journal.box_advice import Correction
 from firmware_py.service.book_questions import Advised, AskAdvice
 from tests.tui.pages.stage import stage
+from tests.tui.sample_advice import box_advice
 from tests.tui.sample_bench import bench, lane
 from tui.pages.daylight.outing_words import FILE, OutingWords, remember_outing, remembered_outing
 from tui.pages.daylight.sunlight import large, reckon
@@ -130,8 +130,7 @@ def test_what_was_kept_and_can_not_be_read_is_forgotten(tmp_path, kept):
 
 async def test_what_the_book_learned_of_a_box_corrects_the_reckoning_and_is_said(tmp_path):
     """A stop and a half more: the page's exposure is 2^1.5 times that of the bare reckoning."""
-    tried = (Tried("B7-1", 300.0, "right", "right", exposed_stops=1.5),)
-    told = BoxAdvice("blue 7", "pyro-soda", True, next_plate(tried), tried, 18.0, 1.05, 0, ())
+    told = replace(box_advice(), correction=Correction(1.5, 0.5, 1), box="blue 7")
     remember_outing(SAID, tmp_path)
     async with stage(tmp_path, bench(lane()), own_s=0.0) as on:
         on.link.book = lambda _: Advised(told=told)

@@ -78,8 +78,9 @@ async def test_list_search_run_and_advice(tmp_path, shelf):
         text = await opened(on, shelf, "a")
         for words in (
             "Next plate of spring 1 in pyro-soda, REHEARSAL",
-            "thin all over",
-            "rough",
+            " in 10 fit a paper of log range 1.05",
+            "doubt     most:",
+            "last ",
         ):
             assert words in text
         assert "Found: stain" in await opened(on, shelf, "b")
