@@ -9,6 +9,7 @@ from firmware_py.craft.belief import PlateEvidence, Prior, advise, believe
 from tests.reference.belief_by_numpy import (
     CONTRAST,
     WEIGHT,
+    Array,
     Box,
     Seen,
     chance_of_fit,
@@ -28,7 +29,7 @@ def case(number: int) -> list[Seen]:
     return [_plate(rng, c, measured=number % 2 == 1) for _ in range(1 + number % 3)]
 
 
-def _plate(rng: np.random.Generator, c: dict, *, measured: bool) -> Seen:
+def _plate(rng: np.random.Generator, c: dict[str, Array], *, measured: bool) -> Seen:
     stops, kelvin = rng.uniform(0, 2), rng.uniform(-3, 5)
     minutes = 5 * math.exp(0.2 * rng.standard_normal())
     light = np.array([[0.7 * rng.standard_normal()]])
