@@ -182,7 +182,8 @@ def by_time(at_s: float) -> Iterator[Timed]:
     yield at_s + 63.0, acts.Mark(what="image appears", lane=lane)
     yield at_s + 98.0, acts.Mark(what="sky is up", lane=lane)
     yield at_s + 130.0, "trays"
-    yield at_s + 335.0, acts.Proceed(lane=lane)
+    yield at_s + 368.0, acts.Proceed(lane=lane)
+    yield at_s + 540.0, acts.Mark(what="plate is clear", lane=lane)
     yield at_s + 980.0, acts.Focus(lane=lane)
     yield at_s + 983.0, "trays-due"
     yield at_s + 985.0, acts.Proceed(lane=lane)
@@ -201,9 +202,9 @@ def by_eye(at_s: float) -> Iterator[Timed]:
     yield at_s + 200.0, "trays-by-eye"
     yield at_s + 370.0, acts.Mark(what="shadow detail shows", lane=lane)
     yield at_s + 380.0, acts.Pull(lane=lane)
-    yield at_s + 415.0, acts.Proceed(lane=lane)
-    yield at_s + 560.0, acts.Mark(what="plate is clear", lane=lane)
-    yield at_s + 1018.0, acts.Proceed(lane=lane)
+    yield at_s + 445.0, acts.Proceed(lane=lane)
+    yield at_s + 590.0, acts.Mark(what="plate is clear", lane=lane)
+    yield at_s + 1050.0, acts.Proceed(lane=lane)
 
 
 def a_sheet(at_s: float) -> Iterator[Timed]:
@@ -211,8 +212,9 @@ def a_sheet(at_s: float) -> Iterator[Timed]:
     lane = 3
     yield at_s, pr.BatheSheet(routine="contact-print")
     yield at_s + 1.0, ua.NameBath(bath="paper developer", step=0, lane=lane)
-    yield at_s + 155.0, acts.Proceed(lane=lane)
-    yield at_s + 785.0, acts.Proceed(lane=lane)
+    yield at_s + 190.0, acts.Proceed(lane=lane)
+    yield at_s + 255.0, acts.Proceed(lane=lane)
+    yield at_s + 860.0, acts.Proceed(lane=lane)
 
 
 def by_appearance(at_s: float) -> Iterator[Timed]:
@@ -223,8 +225,8 @@ def by_appearance(at_s: float) -> Iterator[Timed]:
     yield at_s + 10.0, acts.Proceed(lane=lane)
     yield at_s + 74.0, acts.Proceed(lane=lane)
     yield at_s + 122.0, acts.Mark(what="image appears", lane=lane)
-    yield at_s + 370.0, acts.Proceed(lane=lane)
-    yield at_s + 480.0, acts.Mark(what="plate is clear", lane=lane)
+    yield at_s + 400.0, acts.Proceed(lane=lane)
+    yield at_s + 520.0, acts.Mark(what="plate is clear", lane=lane)
 
 
 def by_time_again(at_s: float) -> Iterator[Timed]:
