@@ -8,14 +8,20 @@ from contextlib import suppress
 from threading import Thread
 from typing import TypeVar
 
+from firmware_py.craft.refusal import Refused
+
 Result = TypeVar("Result")
+
+
+class NoThread(Refused):
+    """The system gives no thread just now; it may the next time."""
 
 
 async def aside(what: Callable[[], Result], name: str = "aside") -> Result:
     """Return what ``what()`` returns, the event loop going on meanwhile.
 
     Not `asyncio.to_thread`: a program that ends waits for the threads of that, and a probe on a sick bus may
-    never answer.
+    never answer. Raises `NoThread` where the system gives none.
     """
     loop = asyncio.get_running_loop()
     answer: asyncio.Future[Result] = loop.create_future()
@@ -37,5 +43,8 @@ async def aside(what: Callable[[], Result], name: str = "aside") -> Result:
         with suppress(RuntimeError):  # the loop has ended
             loop.call_soon_threadsafe(settle, error, result)
 
-    Thread(target=run, name=name, daemon=True).start()
+    try:
+        Thread(target=run, name=name, daemon=True).start()
+    except RuntimeError as error:
+        raise NoThread(f"no thread to be had ({error})", where=name) from error
     return await answer

@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from functools import partial
 from typing import Protocol
 
 from firmware_py.craft.refusal import Refused
@@ -107,7 +108,9 @@ class BookKeeper:
             self._work.set()
             await self._task
         with suppress(Refused):
-            await asyncio.get_running_loop().run_in_executor(self._thread, self._append, list(self._waiting))
+            self._append(
+                self._waiting
+            )  # on this thread: at the end nothing is held up, and none may be to be had
             self._waiting.clear()
         self._thread.shutdown()
 
@@ -124,23 +127,38 @@ class BookKeeper:
             self._book.append(entries)
 
     async def _keep_on(self) -> None:
-        loop = asyncio.get_running_loop()
         while not self._closing:
             await self._work_or_rest()
             self._work.clear()
             batch = list(self._waiting)
             try:
                 if not batch:
-                    await loop.run_in_executor(self._thread, self._book.look_after)
+                    await self._on_thread(self._book.look_after)
                     continue
-                await loop.run_in_executor(self._thread, self._append, batch)
+                await self._on_thread(partial(self._append, batch))
             except Refused as refusal:
                 self._refused(refusal)
                 await self._tell()
-                loop.call_later(RETRY_S, self._work.set)
+                asyncio.get_running_loop().call_later(RETRY_S, self._work.set)
                 continue
             self._took(len(batch))
             await self._tell()
+
+    async def _on_thread(self, what: Callable[[], None]) -> None:
+        """Do it on the keeper's thread. Whatever goes wrong is a refusal: the keeper never ends of it."""
+        try:
+            doing = self._thread.submit(what)
+        except RuntimeError as error:
+            # The executor has queued it all the same: the next thread would write it, and then once more.
+            self._thread.shutdown(wait=False, cancel_futures=True)
+            self._thread = ThreadPoolExecutor(1, "book")
+            raise Refused(f"no thread to write with ({error})", where="journal") from error
+        try:
+            await asyncio.wrap_future(doing)
+        except Refused:
+            raise
+        except Exception as error:
+            raise Refused(f"{type(error).__name__}: {error}", where="journal") from error
 
     async def _work_or_rest(self) -> None:
         """Wait until there is something to write, or the book wants to be looked after."""

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Protocol
 
-from firmware_py.bench.aside import aside
+from firmware_py.bench.aside import NoThread, aside
 from firmware_py.bench.bench import Bench
-from firmware_py.bench.book_keeper import Book, BookKeeper
+from firmware_py.bench.book_keeper import RETRY_S, Book, BookKeeper
 from firmware_py.bench.effects import AskBook, Expose, Play, StopExposure, Switch, Write
 from firmware_py.bench.lamp.lamp_hand import LampHand
 from firmware_py.bench.news import News
@@ -77,10 +77,10 @@ class Controller:
 
     async def run(self) -> None:
         """Run the bench until it is told to stop, or the person of a rehearsal is through."""
-        self._tasks = self._news.listen()
-        if not math.isinf(self.clock.speed):
-            self._tasks.append(asyncio.get_running_loop().create_task(self._read_formulas()))
         try:
+            self._tasks = self._news.listen()
+            if not math.isinf(self.clock.speed):
+                self._tasks.append(asyncio.get_running_loop().create_task(self._read_formulas()))
             while not self._stop and not self._is_dead:
                 await self._turn()
             if not self._is_dead:
@@ -231,7 +231,11 @@ class Controller:
         return ()
 
     async def _tell_later(self, asked: AskBook, looking: Awaitable[Sequence[float]]) -> None:
-        self._tell(asked, await looking)
+        try:
+            found = await looking
+        except NoThread:  # nothing of a run hangs on it
+            found = ()
+        self._tell(asked, found)
         self._wake.set()
 
     def _tell(self, asked: AskBook, pulled_at_s: Sequence[float]) -> None:
@@ -240,11 +244,24 @@ class Controller:
     async def _read_formulas(self) -> None:
         """Read the formulas on a thread: the first time, that takes longer than a cue may be late."""
         try:
-            await aside(self.bench.plan.upkeep.formulas, "formulas")
+            await self._read_aside()
             self.bench.upkeep.read_formulas()
         except Refused as refusal:
             self.bench.trouble("formulas", f"The formulas cannot be read: {refusal.line}")
         self._wake.set()
+
+    async def _read_aside(self) -> None:
+        """Read the formulas once there is a thread for it."""
+        while True:
+            try:
+                await aside(self.bench.plan.upkeep.formulas, "formulas")
+            except NoThread as refusal:
+                self.bench.notices.say("formulas", refusal.line, self.clock.now_s())
+                self._wake.set()
+                await self.clock.wait_until(self.clock.now_s() + RETRY_S, asyncio.Event())
+            else:
+                self.bench.notices.clear("formulas")
+                return
 
     def _exposure_refused(self, exposure: str, why: str) -> None:
         self.bench.exposure_refused(exposure, why)

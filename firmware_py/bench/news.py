@@ -12,7 +12,7 @@ from firmware_py.bench.bench import Bench
 from firmware_py.bench.open_devices import Devices
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge
-from firmware_py.devices.light_sensor import LightSensor
+from firmware_py.devices.light_sensor import Light, LightSensor, NoLight
 from firmware_py.devices.probe import NoReading, Probe, Reading
 from firmware_py.switchboard.reports import (
     CommandRefused,
@@ -103,12 +103,19 @@ class News:
     async def _look_for_ever(self, sensor: LightSensor) -> None:
         while True:
             begun_s = self._clock.now_s()
-            self._bench.light_is(await asyncio.to_thread(sensor.read))
+            self._bench.light_is(await self._measured(sensor))
             is_measuring = self._bench.lamp_side.printing.dose.is_measuring
             if is_measuring:
                 self._look()
             due_s = begun_s + (LOOK_AT_LIGHT_EVERY_S if is_measuring else READ_EVERY_S)
             await self._clock.wait_until(due_s, asyncio.Event())
+
+    async def _measured(self, sensor: LightSensor) -> Light | NoLight:
+        """Return what the sensor shows; whatever fails on the way, it is asked again the next time."""
+        try:
+            return await aside(sensor.read, f"light sensor {sensor.name}")
+        except Exception as error:  # noqa: BLE001 - as for a probe
+            return NoLight(f"it could not be asked ({error or type(error).__name__})", self._clock.now_s())
 
     # --- foot and switchboard ---
 

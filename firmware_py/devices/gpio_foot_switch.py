@@ -15,6 +15,7 @@ from firmware_py.devices.clock import Clock, boot_from_monotonic_s
 from firmware_py.devices.debounce import SETTLE_S, Debounce
 from firmware_py.devices.foot_switch import FootEdge
 from firmware_py.devices.pins import Pins
+from firmware_py.devices.threads import begin
 
 
 class GpioFootSwitch:
@@ -57,7 +58,7 @@ class GpioFootSwitch:
         self._watch = threading.Thread(
             target=self._watch_for_ever, name=f"foot switch {self.name}", daemon=True
         )
-        self._watch.start()
+        begin(self._watch)
         self._line.pin.bounce = None
         self._line.pin.edges = "both"
         self._line.pin.when_changed = self._edge

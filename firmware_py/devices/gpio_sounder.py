@@ -11,6 +11,7 @@ from gpiozero.tones import Tone
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.devices.pins import Pins
+from firmware_py.devices.threads import begin
 from firmware_py.facts.tunes import PATTERNS, URGENCY, Beep, Tune
 
 
@@ -33,7 +34,7 @@ class GpioSounder:
         except GPIOZeroError as error:
             raise Refused(f"pin {pin} for sounder {name!r}: {error}", allowed="a free line") from error
         self._player = threading.Thread(target=self._play_for_ever, name=f"sounder {name}", daemon=True)
-        self._player.start()
+        begin(self._player)
 
     def play(self, tune: Tune) -> None:
         """Start the pattern called ``tune``, cutting off the one that sounds, or after one more urgent."""

@@ -18,6 +18,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.debounce import SETTLE_S, Debounce
 from firmware_py.devices.foot_switch import FootEdge
+from firmware_py.devices.threads import begin
 
 LOOK_AGAIN_S = 1.0
 # <linux/input.h>, <linux/input-event-codes.h>, <linux/time.h>
@@ -115,7 +116,7 @@ class UsbFootSwitch:
         self._watch = threading.Thread(
             target=self._watch_for_ever, name=f"foot switch {self.name}", daemon=True
         )
-        self._watch.start()
+        begin(self._watch)
 
     def close(self) -> None:
         """Stop listening and give the device back."""

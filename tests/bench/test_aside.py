@@ -6,11 +6,13 @@ import asyncio
 import subprocess
 import sys
 import threading
+from threading import Thread
 
 import pytest
 
-from firmware_py.bench.aside import aside
+from firmware_py.bench.aside import NoThread, aside
 from firmware_py.craft.refusal import Refused
+from firmware_py.devices.threads import begin
 
 
 async def test_an_answer_and_an_error_come_back():
@@ -42,7 +44,7 @@ async def test_one_that_nobody_waits_for_any_more_is_left_alone():
 
 NEVER = """
 import asyncio, threading
-from firmware_py.bench.aside import aside
+from firmware_py.bench.aside import NoThread, aside
 async def main():
     asyncio.create_task(aside(threading.Event().wait))
     await asyncio.sleep(0)
@@ -53,3 +55,15 @@ asyncio.run(main())
 def test_a_program_ends_though_a_probe_never_answers():
     """Found by the storm: a controller told to end hung on a probe that did not answer."""
     subprocess.run([sys.executable, "-c", NEVER], check=True, timeout=30.0)
+
+
+async def test_where_the_system_gives_no_thread_it_is_refused_in_one_line(monkeypatch):
+    def refused(_thread):
+        raise RuntimeError("can't start new thread")
+
+    monkeypatch.setattr(Thread, "start", refused)
+    with pytest.raises(NoThread) as refusal:
+        await aside(lambda: 1, "probe tray")
+    assert refusal.value.line == "probe tray: no thread to be had (can't start new thread)"
+    with pytest.raises(Refused, match="foot switch pedal: no thread"):
+        begin(Thread(name="foot switch pedal"))
