@@ -172,7 +172,7 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
             return
         self._mind_darkness()
         if self.screen.is_laid and not self.is_black:
-            self.screen.draw(self.moment())
+            self.screen.draw_in(self.moment())
         if self._ticking is not None:
             self._ticking.cancel()
         self._ticking = asyncio.get_running_loop().call_later(self._next_tick_s(self.screen), self.draw)

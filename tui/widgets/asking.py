@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from textwrap import wrap
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -18,6 +17,7 @@ from textual.widgets import Input
 
 from firmware_py.craft.refusal import Refused
 from tui.widgets.line import Line
+from tui.widgets.wrapping import wrap
 
 MOST_CHOICES = 9
 YES, NO = "y", "n"

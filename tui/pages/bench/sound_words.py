@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
-
 from firmware_py.facts.tunes import MEANINGS, PATTERNS, Tune
+from tui.widgets.wrapping import wrap
 
 LONG_S = 0.25
 SOUNDS: tuple[Tune, ...] = tuple(PATTERNS)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from firmware_py import __version__
 from firmware_py.facts.views.bench import BenchView, DeviceView, NoticeView, ProbeView, RelayView
 from tui.pages.shared.bench_words import notices_in_order
 from tui.pages.shared.time_words import gone_words, printable
+from tui.widgets.wrapping import wrap
 
 if TYPE_CHECKING:
     from tui.moment import Moment
@@ -36,7 +36,7 @@ def device_lines(moment: Moment, width: int) -> list[str]:
 
 def _wrapped(line: str, width: int) -> list[str]:
     indent = "   " + " " * (len(line) - len(line.lstrip()))
-    return wrap(line, width, subsequent_indent=indent, drop_whitespace=True) or [""]
+    return wrap(line, width, subsequent_indent=indent) or [""]
 
 
 def _probe(probe: ProbeView, now_s: float, body: str, width: int) -> Iterator[str]:

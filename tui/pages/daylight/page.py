@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
-from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
@@ -24,6 +23,7 @@ from tui.pages.shared.page import Page
 from tui.pages.shared.time_words import cut
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
+from tui.widgets.wrapping import wrap
 
 if TYPE_CHECKING:
     from tui.pages.daylight.sunlight import Sunlight

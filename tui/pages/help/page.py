@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -15,6 +14,7 @@ from tui.pages.key_table import EVERYWHERE, PAGE_KEYS, PAGES, KeyUse
 from tui.pages.shared.page import Page, filled
 from tui.pages.shared.page_names import PageName
 from tui.widgets.line import Line
+from tui.widgets.wrapping import wrap
 
 BEYOND_KEYS = (
     "A key that is held down counts once. Escape only leaves what is being asked; it ends nothing.",

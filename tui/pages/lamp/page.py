@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -25,6 +24,7 @@ from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
+from tui.widgets.wrapping import wrap
 
 # Head, banner, title, one line of the body, foot, held, notices, keys.
 FIXED_ROWS = 10

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -23,6 +22,7 @@ from tui.pages.shared.rows import around, standing_out
 from tui.pages.shared.time_words import cut, printable
 from tui.widgets.curve import Curve
 from tui.widgets.line import Line
+from tui.widgets.wrapping import wrap
 
 # What stands under a curve leaves it at least half of the page.
 MOST_FACTS = 8

@@ -24,6 +24,9 @@ from tui.theme import BRIGHTNESSES
 from tui.widgets.asking import Asking
 from tui.widgets.line import Line
 
+# Columns and rows below which no page says all that it must: then one line says so instead.
+SMALLEST = (40, 10)
+
 
 class Page(Screen[None], inherit_bindings=False):
     """A full screen. A page of its own gives its middle, and draws it."""
@@ -58,6 +61,7 @@ class Page(Screen[None], inherit_bindings=False):
         yield Line(id="notices")
         yield Asking(id="asking")
         yield Line(id="keys")
+        yield Line(id="too_small")
 
     def middle(self) -> Iterable[Widget]:
         """Give the widgets between banner and notices."""
@@ -73,6 +77,23 @@ class Page(Screen[None], inherit_bindings=False):
         self.line("notices").show(self._matters(moment))
         self.query_one("#keys", Line).show(self.key_words(moment))
 
+    @property
+    def is_too_small(self) -> bool:
+        """Get whether the terminal is too small for a page."""
+        return self.size.width < SMALLEST[0] or self.size.height < SMALLEST[1]
+
+    def draw_in(self, moment: Moment) -> None:
+        """Draw what there is room for: the page, or the one line that says that there is none.
+
+        That line lies over the page, which keeps its place and what is typed on it.
+        """
+        line = self.query_one("#too_small", Line)
+        line.set_class(self.is_too_small, "-shown")
+        if self.is_too_small:
+            line.show(f"Terminal too small: {SMALLEST[0]} x {SMALLEST[1]} needed"[: self.size.width])
+        else:
+            self.draw(moment)
+
     def advice(self, moment: Moment) -> tuple[str, ...]:  # noqa: ARG002 - a page that gives none
         """Return what this page has to warn of, before what the bench has."""
         return ()
@@ -80,7 +101,7 @@ class Page(Screen[None], inherit_bindings=False):
     @property
     def is_laid(self) -> bool:
         """Get whether everything has its place, so that drawing is worth it."""
-        return self.is_mounted and self.query_one("#keys").size.width > 0
+        return self.is_mounted and self.size.width > 0
 
     @property
     def asking(self) -> Asking:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from textwrap import wrap
 from typing import TypeVar
 
 from textual.content import Content
+
+from tui.widgets.wrapping import wrap
 
 Row = TypeVar("Row")
 
