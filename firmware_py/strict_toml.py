@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import difflib
+import os
 import re
+import stat
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 import msgspec
 
@@ -57,17 +59,32 @@ def read_toml(path: Path, shape: type[T]) -> T:
     return read_toml_text(text, shape, where=str(path))
 
 
+def open_plain_file(path: Path) -> BinaryIO:
+    """Open a file to be read, without ever waiting for one. Source: own.
+
+    Raises Refused where it cannot be opened, or is no plain file: a pipe or a device may never end.
+    """
+    try:
+        handle = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
+    except (OSError, ValueError) as error:  # ValueError: a name with a zero in it
+        why = getattr(error, "strerror", None) or str(error)
+        raise Refused(f"cannot be read ({why})", where=str(path)) from error
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise Refused("cannot be read (it is no plain file)", where=str(path))
+    return os.fdopen(handle, "rb")
+
+
 def read_text(path: Path, limit: int) -> str:
     """Return a file's text, of at most ``limit`` bytes, however long the file claims to be.
 
     Raises Refused where it cannot be read, is longer, or is not UTF-8. Source: own.
     """
-    try:
-        with path.open("rb") as file:
+    with open_plain_file(path) as file:
+        try:
             content = file.read(limit + 1)
-    except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or str(error)
-        raise Refused(f"cannot be read ({why})", where=str(path)) from error
+        except OSError as error:
+            raise Refused(f"cannot be read ({error.strerror})", where=str(path)) from error
     if len(content) > limit:
         raise Refused("file is too large", where=str(path), allowed=f"up to {limit} bytes")
     try:
@@ -80,14 +97,24 @@ def read_toml_text(text: str, shape: type[T], *, where: str) -> T:
     """Return TOML text as ``shape``; ``where`` names the text in a refusal."""
     try:
         raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # ValueError: also a number of thousands of digits
         raise Refused(f"is not TOML: {error}", where=where) from error
+    if _has_zero(raw):
+        raise Refused("has a zero sign", where=where, allowed="text that can be the name of a file")
     try:
         return msgspec.convert(raw, shape, dec_hook=_quantity, strict=True)
     except msgspec.ValidationError as error:
         raise _explained(str(error), text, raw, shape, where) from error
     except Refused as error:
         raise error.at(where) from error
+
+
+def _has_zero(raw: Any) -> bool:
+    if isinstance(raw, dict):
+        return any(_has_zero(key) or _has_zero(value) for key, value in raw.items())
+    if isinstance(raw, list):
+        return any(map(_has_zero, raw))
+    return isinstance(raw, str) and "\0" in raw
 
 
 def _quantity(kind: type, found: Any) -> Any:

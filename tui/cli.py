@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib import import_module
 
 from firmware_py import __version__
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Refused, plain
 from tui.open_screen import add_screen, open_screen
 
 # command -> (module, what it does, for the help). The module has ``add_COMMAND(commands)``, which
@@ -29,6 +30,24 @@ COMMANDS: dict[str, tuple[str, str]] = {
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; whatever this machine lacks for it, its end is one line on stderr.
+
+    Returns 0 done, 1 refused, 2 wrong usage, 130 interrupted.
+    """
+    try:
+        return _run(arguments)
+    except KeyboardInterrupt:
+        words, code = "interrupted", 130
+    except MemoryError:
+        words, code = "not enough memory", 1
+    except (OSError, ImportError) as error:  # no file can be opened any more, no module loaded
+        words, code = plain(" ".join(str(error).split())), 1
+    with suppress(OSError):
+        print(f"embertray: {words}", file=sys.stderr)
+    return code
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     """Run one command. Returns 0 done, 1 refused with one line on stderr, 2 wrong usage."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     parser = _parser(given)

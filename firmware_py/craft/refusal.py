@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+# Of each part of a refusal [signs]: the longest that we write ourselves names all kinds of event.
+LONGEST = 2000
+
 
 class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind of error
     """A value, a file or an act that was not accepted; nothing was changed by it.
@@ -11,9 +14,9 @@ class Refused(ValueError):  # noqa: N818 - reads as what happened, not as a kind
     """
 
     def __init__(self, what: str, *, where: str = "", allowed: str = "", next: str = "") -> None:  # noqa: A002
-        self.what = _plain(" ".join(what.split()))
-        self.where = _plain(where)
-        self.allowed = allowed
+        self.what = plain(_cut(" ".join(what.split())))
+        self.where = plain(_cut(where))
+        self.allowed = _cut(allowed)
         self.next = next
         super().__init__(self.line)
 
@@ -49,10 +52,18 @@ class DeviceTrouble(Refused):
 
 def shown(text: str) -> str:
     """Return what a person wrote as one short quoted piece without control characters. Source: own."""
-    plain = _plain(text.strip())
-    return f'"{plain}"' if len(plain) <= 40 else f'"{plain[:37]}..."'
+    said = plain(text.strip())
+    return f'"{said}"' if len(said) <= 40 else f'"{said[:37]}..."'
 
 
-def _plain(text: str) -> str:
-    """Return ``text`` with a question mark for whatever could move a cursor or change a colour."""
-    return "".join(sign if sign.isprintable() else "?" for sign in text)
+def plain(text: str, *, keep: str = "") -> str:
+    """Return ``text`` with a question mark for whatever could move a cursor, change a colour or turn writing.
+
+    The signs in ``keep`` stay. Source: own.
+    """
+    return "".join(sign if sign.isprintable() or sign in keep else "?" for sign in text)
+
+
+def _cut(text: str) -> str:
+    """Return a text that may quote a whole file, cut in its middle to what a person reads."""
+    return text if len(text) <= LONGEST else f"{text[: LONGEST // 2]} ... {text[-LONGEST // 2 :]}"

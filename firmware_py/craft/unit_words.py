@@ -6,7 +6,9 @@ unit by the name that stands in this table.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import sys
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
@@ -16,6 +18,9 @@ if TYPE_CHECKING:
     from pint import UnitRegistry
 
 Kind = Literal["time", "mass", "volume", "length", "area"]
+
+# pint loads these where it finds them: tens of megabytes and a pool of threads, for single numbers.
+_NOT_WANTED = ("numpy", "scipy", "xarray", "dask")
 
 BASE: Mapping[Kind, str] = MappingProxyType(
     {
@@ -234,6 +239,20 @@ def _too_many() -> Mapping[frozenset[str], str]:
 
 @lru_cache(maxsize=1)
 def _registry() -> UnitRegistry[float]:
-    from pint import UnitRegistry
+    with _without(_NOT_WANTED):
+        from pint import UnitRegistry
 
     return UnitRegistry()
+
+
+@contextmanager
+def _without(modules: Iterable[str]) -> Iterator[None]:
+    """Have the modules that are not loaded yet taken for missing, while this lasts."""
+    held_off = [name for name in modules if name not in sys.modules]
+    for name in held_off:
+        sys.modules[name] = None  # type: ignore[assignment] # an import of it fails
+    try:
+        yield
+    finally:
+        for name in held_off:
+            del sys.modules[name]

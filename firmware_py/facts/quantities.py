@@ -13,6 +13,8 @@ from msgspec import Meta
 
 from firmware_py.craft.refusal import Refused, shown
 
+# Above nothing, and so far that no product of a few of them is nothing again.
+LEAST = 1e-100
 FIRST_YEAR, LAST_YEAR = 1800, 2999
 
 # Degrees Celsius of a liquid or of the air about it; kelvins of a tolerance, and of a difference.
@@ -22,20 +24,20 @@ Difference = Annotated[float, Meta(ge=-1000.0, le=1000.0)]
 
 # Seconds: up to three centuries. Of a boot clock, and of light that a sensor measured, either sign.
 Seconds = Annotated[float, Meta(ge=0.0, le=1e10)]
-SomeSeconds = Annotated[float, Meta(gt=0.0, le=1e10)]
+SomeSeconds = Annotated[float, Meta(ge=LEAST, le=1e10)]
 SignedSeconds = Annotated[float, Meta(ge=-1e10, le=1e10)]
 
-Volume = Annotated[float, Meta(gt=0.0, le=1e9)]  # millilitres
+Volume = Annotated[float, Meta(ge=LEAST, le=1e9)]  # millilitres
 Area = Annotated[float, Meta(ge=0.0, le=1e9)]  # square centimetres
-SomeArea = Annotated[float, Meta(gt=0.0, le=1e9)]  # square centimetres, in all or to a litre
+SomeArea = Annotated[float, Meta(ge=LEAST, le=1e9)]  # square centimetres, in all or to a litre
 Percent = Annotated[float, Meta(ge=0.0, le=1000.0)]
-Times = Annotated[float, Meta(gt=0.0, le=1e6)]
-Index = Annotated[float, Meta(gt=0.0, le=1e9)]  # of speed: of a plate, of a paper
+Times = Annotated[float, Meta(ge=LEAST, le=1e6)]
+Index = Annotated[float, Meta(ge=LEAST, le=1e9)]  # of speed: of a plate, of a paper
 Stops = Annotated[float, Meta(ge=-100.0, le=100.0)]
 Density = Annotated[float, Meta(ge=-100.0, le=100.0)]  # log10: densities, their ranges and slopes
-Millimetres = Annotated[float, Meta(gt=0.0, le=1e6)]
-Hertz = Annotated[float, Meta(gt=0.0, le=1e6)]
-FNumber = Annotated[float, Meta(gt=0.0, le=1e6)]
+Millimetres = Annotated[float, Meta(ge=LEAST, le=1e6)]
+Hertz = Annotated[float, Meta(ge=LEAST, le=1e6)]
+FNumber = Annotated[float, Meta(ge=LEAST, le=1e6)]
 Latitude = Annotated[float, Meta(ge=-90.0, le=90.0)]
 Longitude = Annotated[float, Meta(ge=-180.0, le=180.0)]
 Light = Annotated[float, Meta(ge=0.0, le=1000.0)]  # 1 is full light

@@ -81,6 +81,8 @@ def make_folder(folder: Path) -> None:
 
 def _make_private(path: Path) -> None:
     if path.exists():
+        if not path.is_file():
+            raise JournalRefused("it is no plain file", where=str(path), allowed="a journal of Embertray")
         return
     try:
         os.close(os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600))

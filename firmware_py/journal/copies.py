@@ -14,6 +14,7 @@ from typing import BinaryIO
 import msgspec
 
 from firmware_py.facts.about_run import AboutRun
+from firmware_py.journal.cells import cell
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.lines import written
 from firmware_py.journal.reading import refusing
@@ -52,7 +53,7 @@ def write_table(connection: sqlite3.Connection, file: BinaryIO) -> None:
     query = f"SELECT {', '.join(_COLUMNS)}, about FROM run ORDER BY place"  # noqa: S608 - constants
     for *cells, told in connection.execute(query):
         known = msgspec.json.decode(told)
-        table.writerow((*cells, *(known.get(name) for name in _ABOUT)))
+        table.writerow(map(cell, (*cells, *(known.get(name) for name in _ABOUT))))
 
 
 def all_rows(connection: sqlite3.Connection) -> Iterator[Row]:
@@ -62,8 +63,8 @@ def all_rows(connection: sqlite3.Connection) -> Iterator[Row]:
 
 
 def require_new(target: Path) -> None:
-    """Refuse the name of a file that stands already."""
-    if target.exists():
+    """Refuse the name of a file that is there already, a link that leads nowhere included."""
+    if os.path.lexists(target):
         what = "there is such a file already"
         raise JournalRefused(what, where=str(target), allowed="the name of a new file")
 
@@ -72,13 +73,18 @@ def require_new(target: Path) -> None:
 def whole_or_not_at_all(target: Path, *, over: bool = False) -> Iterator[Path]:
     """Give an empty private file that becomes ``target`` if all goes well, and vanishes if not.
 
-    A file that stands already is refused, or with ``over`` replaced.
+    A file that stands already is refused, or with ``over`` replaced. What has the name of the part is refused
+    in any case: nothing is written through a file or link that somebody else put there.
     """
     part = target.with_name(target.name + ".part")
     if not over:
         require_new(target)
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC
     try:
-        os.close(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | os.O_CLOEXEC, 0o600))
+        os.close(os.open(part, flags, 0o600))
+    except FileExistsError as error:
+        allowed = "take it away: it is left of an earlier try, or somebody else's"
+        raise JournalRefused("there is such a file already", where=str(part), allowed=allowed) from error
     except OSError as error:
         raise JournalRefused(f"it can not be made: {error.strerror}", where=str(target)) from error
     try:

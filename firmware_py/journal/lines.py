@@ -71,7 +71,20 @@ def line_of(row: Row) -> bytes:
         event=msgspec.Raw(row.body.encode()),
         hash=row.hash.hex(),
     )
-    return _encode(line) + b"\n"
+    return escaped(_encode(line)) + b"\n"
+
+
+def escaped(json: bytes) -> bytes:
+    """Return JSON that means the same, with every sign escaped that could act on a terminal."""
+    text = json.decode()
+    if text.isprintable():
+        return json
+    return "".join(s if s.isprintable() or s == "\n" else _escape(s) for s in text).encode()
+
+
+def _escape(sign: str) -> str:
+    units = sign.encode("utf-16-be")
+    return "".join(f"\\u{units[n]:02x}{units[n + 1]:02x}" for n in range(0, len(units), 2))
 
 
 def read(file: BinaryIO, name: str) -> Iterator[Row]:
@@ -94,7 +107,7 @@ def _heading(line: bytes, where: str) -> None:
     allowed = f'{{"format": "{FORMAT}", "version": {VERSION}}}'
     try:
         heading = msgspec.json.decode(line, type=Heading)
-    except (msgspec.MsgspecError, UnicodeError) as error:
+    except (ValueError, RecursionError) as error:
         raise JournalRefused(
             f"not the first line of an export: {error}", where=where, allowed=allowed
         ) from error
@@ -109,7 +122,7 @@ def _row(line: bytes, where: str) -> Row:
         event: Any = msgspec.json.decode(said.event)  # written anew, so that spaces between do not matter
         kind = msgspec.convert(event, _Tag).event
         body = _encode(event).decode()
-    except (msgspec.MsgspecError, UnicodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         raise JournalRefused(f"not an event of an export: {error}", where=where) from error
     return Row(
         said.subject,

@@ -8,38 +8,46 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Refused, plain
 from firmware_py.journal.connect import open_for_reading
 from firmware_py.journal.followed import FOLLOWED
 from firmware_py.journal.lines import read
 from firmware_py.journal.migrations import schema_of
 from firmware_py.journal.reading import refusing, rows_of, subjects_of
-from firmware_py.journal.refused import JournalRefused
+from firmware_py.journal.refused import TROUBLES, JournalRefused
 from firmware_py.journal.rows import Row, proven
 from firmware_py.journal.store import Journal
+from firmware_py.journal.verify import verify
+from firmware_py.strict_toml import open_plain_file
 
 Chain = Sequence[Row]  # all events of one subject, in order
 
 
 class Merged(NamedTuple):
-    """How many subjects got something new, and how many events that was."""
+    """How many subjects got something new, how many events that was, and what was left out as damaged."""
 
     subjects: int
     events: int
+    left_out: tuple[str, ...] = ()
 
 
-def merge_journal(journal: Journal, other: Path) -> Merged:
+def merge_journal(journal: Journal, other: Path, *, leave_out: bool = False) -> Merged:
     """Take in what the journal at ``other`` has and this one has not; again, it changes nothing.
 
     A subject that went another way in the other book (same number, other event) is refused by its name,
-    and nothing at all is taken. Raises `JournalRefused`.
+    and nothing at all is taken. So is a book that is not whole; with ``leave_out`` each subject of it that is
+    whole is taken, and the others are named. Raises `JournalRefused`.
     """
+    if not leave_out:
+        _require_whole(other)
     connection = open_for_reading(other)
     try:
         with refusing(other):
             if schema_of(connection, other) == 0:
                 raise JournalRefused("it is empty", where=str(other), allowed="a journal with events")
             connection.execute("BEGIN")
+            if leave_out:
+                return _merge_whole_ones(journal, connection, str(other))
             return _merge(journal, lambda: _chains_of(connection), str(other))
     finally:
         connection.close()
@@ -61,6 +69,34 @@ def _merge(journal: Journal, chains: Callable[[], Iterable[Chain]], source: str)
             journal.take(new)
             subjects, events = subjects + 1, events + len(new)
     return Merged(subjects, events)
+
+
+def _merge_whole_ones(journal: Journal, connection: sqlite3.Connection, source: str) -> Merged:
+    """Take in the subjects that are whole, and name the others."""
+    subjects = events = 0
+    left_out = []
+    for subject in subjects_of(connection):
+        try:
+            chain = list(rows_of(connection, subject))
+            one = _merge(journal, lambda chain=chain: [chain], source)  # type: ignore[misc]
+        except (*TROUBLES, JournalRefused) as error:
+            left_out.append(f"{plain(subject)}: {plain(' '.join(str(error).split()))}")
+            continue
+        subjects, events = subjects + one.subjects, events + one.events
+    return Merged(subjects, events, tuple(left_out))
+
+
+def _require_whole(other: Path) -> None:
+    """Refuse a damaged book: one event that is lost would be lost with no word."""
+    try:
+        faults = verify(other).faults
+    except JournalRefused as refused:
+        if refused.damaged:
+            raise
+        return  # of an older schema, which only its own program can verify: each chain is proved anyway
+    if faults:
+        what = f"it is not whole: {faults[0].where}: {faults[0].what}; {len(faults)} faults in all"
+        raise JournalRefused(what, where=str(other), allowed="`--leave-out` takes in what is whole of it")
 
 
 def _require_sound(chain: Chain, source: str) -> None:
@@ -91,7 +127,11 @@ def _chains_of(connection: sqlite3.Connection) -> Iterator[Chain]:
 
 def _chains_in(file: Path) -> Iterator[Chain]:
     try:
-        with file.open("rb") as lines:
+        opened = open_plain_file(file)
+    except Refused as refused:
+        raise JournalRefused(refused.what, where=refused.where) from refused
+    try:
+        with opened as lines:
             for _, chain in groupby(read(lines, str(file)), key=lambda row: row.subject):
                 yield list(chain)
     except OSError as error:

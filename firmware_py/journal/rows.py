@@ -174,7 +174,7 @@ def entry_of(row: Row) -> Entry:
         raise JournalRefused(found, where=row.place, allowed=known)
     try:
         event = _decode(row.body)
-    except (msgspec.MsgspecError, UnicodeError) as error:
+    except (ValueError, RecursionError) as error:
         raise JournalRefused(f"{row.kind} can not be understood: {error}", where=row.place) from error
     if type(event).__name__ != row.kind:
         what = f"the body is a {type(event).__name__}, the row says {row.kind}"

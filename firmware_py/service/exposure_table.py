@@ -21,7 +21,9 @@ from firmware_py.craft.refusal import Refused, shown
 from firmware_py.craft.scene import subject_called
 from firmware_py.craft.stops import read_stop
 from firmware_py.facts.acts.plate import MOST_LINES, ImportExposures, NoteExposure, WrittenLine
+from firmware_py.journal import cells as table_cells
 from firmware_py.service.checked_act import in_words
+from firmware_py.strict_toml import open_plain_file
 
 # The columns of the day sheet, in its order, and those that its last one has room for.
 COLUMNS = (
@@ -75,7 +77,9 @@ def empty_table(sides: Iterable[tuple[str, str]]) -> str:
     table = csv.writer(file, lineterminator="\n")
     table.writerow(COLUMNS)
     for side, plate in sides:
-        table.writerow([{"Side": side, "Plate": plate}.get(column, "") for column in COLUMNS])
+        table.writerow(
+            [table_cells.cell({"Side": side, "Plate": plate}.get(column, "")) for column in COLUMNS]
+        )
     return file.getvalue()
 
 
@@ -87,7 +91,7 @@ def _rows(path: Path) -> Iterator[tuple[int, list[str]]]:
     table = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     try:
         for cells in table:
-            yield table.line_num, cells
+            yield table.line_num, list(map(table_cells.read_cell, cells))
     except csv.Error as error:
         where = f"{path.name}, line {table.line_num}"
         raise Refused(
@@ -96,11 +100,8 @@ def _rows(path: Path) -> Iterator[tuple[int, list[str]]]:
 
 
 def _text(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise Refused(f"it can not be read: {error.strerror}", where=str(path)) from None
+    with open_plain_file(path) as file:
+        raw = file.read(MOST_BYTES + 1)
     if len(raw) > MOST_BYTES:
         raise Refused("it is too long", where=str(path), allowed=f"up to {MOST_BYTES // 1024} KiB")
     try:

@@ -31,7 +31,7 @@ def answers(path: Path) -> bool:
 def start_controller(arguments: Sequence[str], state: Path) -> subprocess.Popen[bytes]:
     """Start ``embertray serve`` with ``arguments``; what it says of trouble goes to a log in ``state``."""
     state.mkdir(mode=0o700, parents=True, exist_ok=True)
-    log = os.open(state / LOG, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600)
+    log = os.open(state / LOG, os.O_CREAT | os.O_WRONLY | os.O_TRUNC | os.O_NOFOLLOW, 0o600)
     try:
         return subprocess.Popen(
             [sys.executable, "-m", "tui.cli", "serve", *arguments],

@@ -88,8 +88,8 @@ def test_two_halves_come_together_to_the_whole_and_again_changes_nothing(book, t
                 journal.append([entry for one in subjects[place::2] for entry in reader.read(one)])
     with Journal.open(halves[0]) as journal:
         assert merge_journal(journal, halves[1]).subjects == len(subjects[1::2])
-        assert merge_journal(journal, halves[1]) == (0, 0)
-        assert merge_journal(journal, book) == (0, 0)
+        assert merge_journal(journal, halves[1])[:2] == (0, 0)
+        assert merge_journal(journal, book)[:2] == (0, 0)
     assert exported(halves[0], tmp_path / "m.jsonl") == exported(book, tmp_path / "w.jsonl")
     assert verify(halves[0]).faults == []
 

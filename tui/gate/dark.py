@@ -71,8 +71,10 @@ def say_dark(folder: Path) -> None:
     _say(DARK)
     with suppress(OSError):
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        file = os.open(folder / DARK_FILE, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600)
+        flags = os.O_CREAT | os.O_WRONLY | os.O_TRUNC | os.O_NOFOLLOW | os.O_NONBLOCK
+        file = os.open(folder / DARK_FILE, flags, 0o600)
         try:
+            os.fchmod(file, 0o600)  # also where an older program made it for everybody
             os.write(file, _boot_id().encode("ascii"))
         finally:
             os.close(file)

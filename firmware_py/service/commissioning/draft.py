@@ -73,7 +73,8 @@ class Draft:
         kept = path.with_name(f"{path.name}.before-{now:%Y%m%dT%H%M%S}")
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            with new.open("w", encoding="utf-8") as file:
+            new.unlink(missing_ok=True)
+            with new.open("x", encoding="utf-8") as file:  # never through a link that somebody put there
                 file.write(f"# {heading}\n{_without_heading(self.text)}")
                 file.flush()
                 os.fsync(file.fileno())

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import msgspec
 
+from firmware_py.craft.refusal import plain
+from firmware_py.journal.lines import escaped
 from firmware_py.journal.reading import JournalReader
 from firmware_py.settings import read_settings
 from firmware_py.settings.paths import journal_path, settings_path, state_folder
@@ -26,14 +28,17 @@ def book_reader(args: argparse.Namespace) -> JournalReader:
 
 
 def say(args: argparse.Namespace, value: object, lines: list[str]) -> None:
-    """Print a result as JSON, or the lines that tell it."""
+    """Print a result as JSON, or the lines that tell it: the one way out for what stands in the book.
+
+    No sign reaches the terminal that could move its cursor, change its colours or turn its writing round.
+    """
     if args.json:
-        print(msgspec.json.format(msgspec.json.encode(value), indent=2).decode())
+        print(escaped(msgspec.json.format(msgspec.json.encode(value), indent=2)).decode())
     elif lines:
-        print("\n".join(lines))
+        print("\n".join(map(plain, lines)))
 
 
 def fitted(cell: str, width: int) -> str:
     """Return a cell of a list, cut or filled to its width, without control characters."""
-    cell = "".join(sign if sign.isprintable() else "?" for sign in cell)
+    cell = plain(cell)
     return (cell if len(cell) <= width else cell[: width - 1] + "…").ljust(width)

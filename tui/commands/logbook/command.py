@@ -118,6 +118,7 @@ def _declare_writing(deeds: argparse._SubParsersAction[argparse.ArgumentParser])
         deeds, "merge", "keeping.merge_books", "take in another bench's journal; what is there is left"
     )
     merged.add_argument("other", metavar="OTHER", type=Path)
+    merged.add_argument("--leave-out", action="store_true", help="of a damaged one, what is whole")
     anew = _deed(deeds, "rebuild", "keeping.rebuild_lists", "make the lists anew from the events")
     anew.add_argument("--leave-out", action="store_true", help="without what cannot be read any more")
 

@@ -60,7 +60,7 @@ def import_export(args: argparse.Namespace) -> int:
 def merge_books(args: argparse.Namespace) -> int:
     """Take in another journal."""
     with Journal.open(book_path(args)) as journal:
-        return _say_merged(args, merge_journal(journal, args.other))
+        return _say_merged(args, merge_journal(journal, args.other, leave_out=args.leave_out))
 
 
 def rebuild_lists(args: argparse.Namespace) -> int:
@@ -77,7 +77,8 @@ def rebuild_lists(args: argparse.Namespace) -> int:
 
 def _say_merged(args: argparse.Namespace, merged: Merged) -> int:
     lines = [f"{merged.events} new events in {merged.subjects} runs and sessions."]
-    say(args, merged._asdict(), lines if merged.events else ["Nothing new."])
+    left_out = [f"Left out, for it is damaged: {words}" for words in merged.left_out]
+    say(args, merged._asdict(), [*(lines if merged.events else ["Nothing new."]), *left_out])
     return 0
 
 
