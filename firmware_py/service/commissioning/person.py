@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Protocol, TypeVar
 
 from firmware_py.craft.refusal import Refused
 
 SKIP = "skip"
+NO_OTHERS: Mapping[str, str] = MappingProxyType({})
 
 
 class Left(Exception):  # noqa: N818 - reads as what happened, not as a kind of error
@@ -29,11 +31,17 @@ class Person(Protocol):
         ...
 
 
-async def ask_word(person: Person, question: str, allowed: Sequence[str]) -> str | None:
-    """Return one of the ``allowed`` words, None for a skip; asks until it is one of them."""
+async def ask_word(
+    person: Person, question: str, allowed: Sequence[str], *, also: Mapping[str, str] = NO_OTHERS
+) -> str | None:
+    """Return one of the ``allowed`` words, None for a skip; asks until it is one of them.
+
+    ``also`` are other words that stand for an allowed one.
+    """
     words = (*allowed, SKIP)
     while True:
         said = (await person.ask(f"{question} ({', '.join(words)})")).strip().casefold()
+        said = also.get(said, said)
         found = [word for word in words if word.casefold() == said]
         if not found and said:
             found = [word for word in words if word.casefold().startswith(said)]
@@ -62,4 +70,4 @@ async def ask_read(person: Person, question: str, read: Callable[[str], T]) -> T
 
 async def ready(person: Person, question: str) -> bool:
     """Return whether the person is ready; False for a skip."""
-    return (await ask_word(person, question, ("ready",))) is not None
+    return (await ask_word(person, question, ("ready",), also={"y": "ready", "yes": "ready"})) is not None

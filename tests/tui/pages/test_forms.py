@@ -6,12 +6,12 @@ import pytest
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts.bath import MakeBath
-from firmware_py.facts.acts.plate import EnterBox, EnterHolder
+from firmware_py.facts.acts.plate import EnterBox, EnterHolder, NoteExposure
 from firmware_py.facts.acts.print import OpenPrint
 from firmware_py.facts.views.plates import PlatesView
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FORMULAS, with_baths
-from tests.tui.sample_plates import plate, with_plates
+from tests.tui.sample_plates import BOOK, plate, with_plates
 from tui.pages.shared.reading import read_count, read_mm, read_number, read_seconds, read_volume_ml
 from tui.pages.trays.forms import read_minutes
 
@@ -98,3 +98,16 @@ async def test_a_question_is_laid_out_anew_when_the_screen_becomes_narrower(tmp_
         await on.pilot.resize_terminal(44, 24)
         await on.settle()
         assert "spring/2 ...), then Enter:" in on.text()
+
+
+@pytest.mark.parametrize(("typed", "stop"), [((), ""), (("?",), ""), (tuple("f/11"), "f/11")])
+async def test_a_stop_that_nobody_noted_is_not_that_of_the_side_before(tmp_path, typed, stop):
+    async with stage(tmp_path, with_plates(), own_s=0.0) as on:
+        assert any(plate.exposure and plate.exposure.stop for plate in BOOK.plates)
+        await on.press("0", "4", "3", "w", *["enter"] * 5)
+        assert "6 of 10. Stop (f/16, or U.S. 64; ? is not noted)" in on.text()
+        await on.press(*typed, *["enter"] * 5)
+        [note] = on.link.asked
+        assert isinstance(note, NoteExposure)
+        assert note.stop == stop
+        assert (note.f_number is None) is (stop == "")

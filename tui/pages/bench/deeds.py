@@ -38,6 +38,11 @@ class BenchDeeds(Deeds):
         self.first_line += 1
         self.redraw()
 
+    def action_from_top(self) -> None:
+        """Show the devices from the first on."""
+        self.first_line = 0
+        self.redraw()
+
     def _point(self, by: int) -> None:
         self.pointed = (self.pointed + by) % len(SOUNDS)
         self.redraw()

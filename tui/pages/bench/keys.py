@@ -15,6 +15,7 @@ KEYS: tuple[KeyUse, ...] = (
     ),
     KeyUse(("down", "tab"), "↑ ↓", "next_sound", always("choose"), "always", "Point at another sound."),
     KeyUse(("up", "shift+tab"), "↑", "previous_sound", always(""), "always", "Point at the sound before."),
+    KeyUse(("escape",), "Esc", "from_top", always(""), "further down", "Back to the first devices."),
     KeyUse(
         ("pagedown", "d"),
         "D",

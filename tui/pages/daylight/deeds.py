@@ -81,6 +81,12 @@ class DaylightDeeds(Deeds):
         self.table_from += 1
         self.redraw()
 
+    def action_close_table(self) -> None:
+        """Show the exposure again."""
+        if self.table_from >= 0:
+            self.table_from = -1
+            self.redraw()
+
     def _move(self, hours: int) -> None:
         hour, _, rest = self.words.hour.partition(" ")
         try:

@@ -30,6 +30,7 @@ KEYS: tuple[KeyUse, ...] = (
     ),
     KeyUse(("down",), "↑ ↓", "later", always("earlier, later"), "always", "One hour later; ↑ earlier."),
     KeyUse(("up",), "↑", "earlier", always(""), "always", "An hour earlier."),
+    KeyUse(("escape",), "Esc", "close_table", always(""), "the table of the day", "Back to the exposure."),
     KeyUse(
         ("d", "pagedown"),
         "D",

@@ -9,7 +9,7 @@ from firmware_py.facts.views.print import PrintView
 from tui.pages.lamp import forms as asks
 from tui.pages.lamp.choices import bath_question, more_question, over_question, sheet_question
 from tui.pages.lamp.print_words import last_print, open_print
-from tui.pages.lamp.words import is_exposing, next_by_hand, sheets_for_baths
+from tui.pages.lamp.words import is_edition_under_way, is_exposing, next_by_hand, sheets_for_baths
 from tui.pages.shared.deeds import Deeds
 
 
@@ -59,6 +59,8 @@ class LampDeeds(Deeds):
         def choose(here: PrintView) -> None:
             if here.strip is None:
                 self.desk.say("No strip is there to choose from: T plans one")
+            elif is_edition_under_way(here):
+                self.desk.say("Prints are under way with this base: B sets another")
             elif number > len(here.strip.patches):
                 self.desk.say(f"This strip has the patches 1 to {len(here.strip.patches)}")
             else:

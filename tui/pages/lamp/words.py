@@ -46,6 +46,12 @@ def strip_to_choose_from(here: PrintView) -> bool:
     return here.strip is not None and here.strip.finished
 
 
+def is_edition_under_way(here: PrintView) -> bool:
+    """Return whether prints of the base that is set are being made: then no digit sets another by mistake."""
+    is_print_lit = here.sheet is not None and here.sheet.kind == "print"
+    return is_print_lit or bool(here.prints_finished and here.copies_left)
+
+
 def sheets_for_baths(here: PrintView) -> tuple[FinishedView, ...]:
     """Return the finished sheets that wait for their baths, the newest first."""
     return tuple(sheet for sheet in reversed(here.finished) if sheet.run_id is None)

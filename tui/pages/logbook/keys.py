@@ -13,7 +13,14 @@ KEYS: tuple[KeyUse, ...] = (
         "the list",
         "Open the run that is chosen: its curve, its marks, its steps, how its plate was judged.",
     ),
-    KeyUse(("b",), "B", "back", always("back to the list"), "a run, a comparison, an advice", "Back to it."),
+    KeyUse(
+        ("b", "escape"),
+        "B",
+        "back",
+        always("back to the list"),
+        "a run, a comparison, an advice",
+        "Back to it.",
+    ),
     KeyUse(
         ("f",),
         "F",

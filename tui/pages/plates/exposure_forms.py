@@ -28,6 +28,8 @@ from tui.pages.shared.time_words import printable
 from tui.widgets.asking import Question
 
 Values = Mapping[str, object]
+# What is not noted; it is never taken from another plate by Enter alone where the line begins with it.
+NOT_NOTED = "?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,8 @@ class Field:
     """A line of the form: what is asked, what a note has there, and how the answer is read.
 
     ``stays`` from one plate to the next: what the side before got stands there at first. ``hint`` tells the
-    words there are, and stands there as long as the line is asked for.
+    words there are, and stands there as long as the line is asked for. ``empty`` stands there where
+    nothing is known: Enter alone must not record a value that nobody noted.
     """
 
     words: str
@@ -43,6 +46,7 @@ class Field:
     read: Callable[[str, ExposureNoted], Values]
     stays: bool = True
     hint: str = ""
+    empty: str = ""
 
 
 def _when(text: str, before: ExposureNoted) -> Values:
@@ -97,7 +101,13 @@ FORM: tuple[Field, ...] = (
         _light,
         hint=f"Skies: {', '.join(SKIES)}.\nSun: {', '.join(LIGHTINGS)}",
     ),
-    Field("Stop (f/16, or U.S. 64)", lambda noted: noted.stop, _stop),
+    Field(
+        f"Stop (f/16, or U.S. 64; {NOT_NOTED} is not noted)",
+        lambda noted: noted.stop or NOT_NOTED,
+        _stop,
+        stays=False,
+        empty=NOT_NOTED,
+    ),
     Field(
         "Time in seconds (2, 1/2), or in minutes (1:20)",
         lambda noted: f"{noted.time_s:g}" if noted.time_s is not None else "",
@@ -127,7 +137,7 @@ class Form:
     def ask(self, at: int = 0) -> None:
         """Ask for the line number ``at``; what was typed there before stands there again."""
         line = FORM[at]
-        start = line.has(self.before) if self.is_own or line.stays else ""
+        start = line.has(self.before) if self.is_own or line.stays else line.empty
         words = f"{printable(self.plate.name)}, {at + 1} of {len(FORM)}. {line.words}:"
         if line.hint:
             words += f"\n{line.hint}"
@@ -145,7 +155,8 @@ class Form:
         self.ask(at - 1)
 
     def _take(self, at: int, text: str) -> None:
-        self.said[at] = FORM[at].read(printable(text), self.before)
+        said = printable(text)
+        self.said[at] = FORM[at].read("" if said == NOT_NOTED else said, self.before)
         self.typed[at] = text
         if at + 1 < len(FORM):
             self.ask(at + 1)

@@ -58,7 +58,8 @@ KEYS: tuple[KeyUse, ...] = (
         "write",
         _with(lambda view: view.plates, "exposure"),
         "a plate that was loaded",
-        "Write down its exposure, line by line. Enter keeps what stands there: that of the side before. "
+        "Write down its exposure, line by line. Enter keeps what stands there: that of the side before, "
+        "but for the stop: ? is not noted. "
         "A letter writes anew; ↑ is the line before; Escape leaves it all as it was.",
         types=True,
     ),

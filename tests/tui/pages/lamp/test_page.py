@@ -128,7 +128,7 @@ async def test_large_digits_count_the_light_and_say_what_comes_next(tmp_path):
 OVER = printing(a_print(is_open=False), lamp())
 CASES = [
     ("space", READY, PRESS),
-    ("4", READY, [ChoosePatch(place=4.0)]),
+    ("4", printing(a_print(prints_finished=0), lamp()), [ChoosePatch(place=4.0)]),
     ("9", READY, []),
     ("b 1 : 3 0 enter", READY, [SetBase(base_s=90.0)]),
     ("b 7 , 5 enter", READY, [SetBase(base_s=7.5)]),
@@ -238,3 +238,14 @@ async def test_hostile_words_do_not_break_the_page(tmp_path):
     async with stage(tmp_path, printing(hostile, lamp(blocked="\x1b[32m" + "z " * 400))) as on:
         assert "[bold green]x[/]" in on.text()
         assert {len(row) for row in on.text().splitlines()} == {80}
+
+
+async def test_a_digit_sets_no_other_base_while_prints_of_this_one_are_under_way(tmp_path):
+    async with stage(tmp_path, printing(a_print(), lamp()), own_s=0.0) as on:
+        await on.turn_to("lamp")
+        await on.press("4")
+        assert on.link.asked == []
+        assert "Prints are under way with this base: B sets another" in on.text()
+        await on.show(printing(a_print(prints_finished=0), lamp()))
+        await on.press("4")
+        assert on.link.asked == [ChoosePatch(place=4.0)]

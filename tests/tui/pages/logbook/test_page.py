@@ -83,7 +83,7 @@ async def test_list_search_run_and_advice(tmp_path, shelf):
             "last ",
         ):
             assert words in text
-        assert "Found: stain" in await opened(on, shelf, "b")
+        assert "Found: stain" in await opened(on, shelf, "escape")
 
 
 async def test_two_runs_are_compared_and_what_can_not_be_is_said(tmp_path, shelf):

@@ -139,7 +139,9 @@ async def test_the_exposure_is_written_in_ten_lines_and_the_side_before_is_the_s
     async with stage(tmp_path, with_plates(), own_s=0.0) as on:
         await on.press(*PAGE, "2", "w")
         assert "spring/2, 1 of 10. When" in on.text()
-        await on.press("enter", "enter", *"boats", "enter", "enter", *"clear side", "enter", "enter")
+        await on.press(
+            "enter", "enter", *"boats", "enter", "enter", *"clear side", "enter", *"U.S. 16", "enter"
+        )
         await on.press(*"two", "enter")
         assert 'No: "two"' in on.text()
         assert "7 of 10. Time" in on.text()
