@@ -42,7 +42,7 @@ async def test_baths_are_made_used_and_judged(tmp_path: Path):
         ("0 s", 'bath = { formula = "plain-hypo", volume = "1 l", fresh_clearing = "75 s" }'),
         *PLATE,
         ("2 s", "pull = true"),
-        ("40 s", 'foot = "press"'),
+        ("70 s", 'foot = "press"'),
         ("11 min", 'clearing = { bath = "plain-hypo 1", time = "3 min" }'),
     ]
     came, _ = await play(tmp_path, deeds)

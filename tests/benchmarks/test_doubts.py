@@ -4,9 +4,9 @@ from tests.benchmarks.doubts import CLAIMED, covered, played
 
 
 def test_told_doubts_cover_the_truth_about_as_often_as_they_claim():
-    """40 developments of one seed: 19 in 20 are 38; four standard deviations of that many are 14 per cent."""
-    came = played(40, seed=11)
+    """20 developments of one seed: 19 of them; four standard deviations of that many are 20 per cent."""
+    came = played(20, seed=11)
     for shares in ([one.due for one in came], [one.equivalent for one in came]):
-        assert covered(shares) >= CLAIMED - 0.14
+        assert covered(shares) >= CLAIMED - 0.20
         # neither are they so wide that they claim nothing: half of all lie beyond a fifth of the doubt
-        assert sorted(shares)[20] > 0.2
+        assert sorted(shares)[10] > 0.2

@@ -10,6 +10,8 @@ from firmware_py.journal.outcome import MarkOutcome, RunOutcome, VerdictOutcome
 from firmware_py.service.book_questions import ExposureLine, RunLine
 from tui.pages.shared.time_words import cut, printable, time_words
 
+# What rounds to no tenth of a kelvin is not told.
+SHOWN_K = 0.05
 # Columns of the list at 80; plate and box take what a wider screen has more, and the developer has some.
 _DATE, _WORTH, _VERDICT, _WIDE = 13, 6, 24, 110
 
@@ -105,13 +107,17 @@ def _mark(mark: MarkOutcome) -> str:
 
 
 def development_words(run: RunOutcome) -> str:
-    """Return time by the clock, what it was worth, and the bath's temperatures."""
+    """Return time by the clock, what it was worth, the bath's temperatures, and whether they were tested."""
     said = time_words(round(run.elapsed_s or 0.0))
     if run.equivalent_s is not None and run.target_s is not None:
         said += f", worth {time_words(round(run.equivalent_s))} of {time_words(round(run.target_s))}"
         said += f" at {run.reference_degC:g} °C"
     bath = run.bath_degC
-    return said if bath is None else f"{said}; bath {bath.min:.1f} to {bath.max:.1f}, mean {bath.mean:.1f} °C"
+    if bath is not None:
+        said += f"; bath {bath.min:.1f} to {bath.max:.1f}, mean {bath.mean:.1f} °C"
+    if run.outside is not None and abs(run.outside.furthest_K) >= SHOWN_K:
+        said += f"; OUTSIDE THE TESTED RANGE by {abs(run.outside.furthest_K):.1f} K"
+    return said
 
 
 def verdict_words(verdict: VerdictOutcome, run: RunOutcome) -> str:
