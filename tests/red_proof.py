@@ -168,7 +168,7 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
     _dark(on)
     yield "the dark"
     os.kill(bench, signal.SIGKILL)
-    on.until_shown("NO LINE TO THE BENCH")
+    on.until_shown("BENCH DISCONNECTED")
     yield "a dead controller"
     on.press("q")
     on.until_shown("The screen was left.")

@@ -108,6 +108,4 @@ class Darkness:
         if not self.is_dim(now_s):
             return ""
         left = left_words(max(self._lit_until_s, self._told_until_s) - now_s)
-        return (
-            f"BLACK in {left}: a plate bears NO LIGHT. L: at once. L three times: lit for {LIT_FOR_S:.0f} s"
-        )
+        return f"BLACK in {left}: TOTAL DARKNESS. L: now. L three times: lit for {LIT_FOR_S:.0f} s"

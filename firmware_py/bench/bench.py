@@ -288,7 +288,7 @@ class Bench:
 
     def switch_safelight(self, on: bool, why: str) -> None:
         """Switch the safelight, as far as interlock 2 allows."""
-        if on and self.upkeep.light.objection(self.runs.lanes.values()):
+        if on and self.upkeep.light.objection(self.runs.lanes.values()) is not None:
             return
         self._switch(SAFELIGHT, on, why)
 

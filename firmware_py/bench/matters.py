@@ -293,15 +293,15 @@ _MATTERS: dict[Kind, Matter] = {
         trouble=True,
     ),
     "safe time": Matter(
-        "… has had … % of its time under the safelight",
+        "… has used … % of its safe time: safelight off soon",
         "The plate has lain under the safelight for most of the time that your own test found safe.",
         "Put the safelight out soon, or get on to the fixer. At the whole of it the light goes out by "
         "itself.",
     ),
     "safelight out": Matter(
-        "Interlock 2: the safelight is out while …",
-        "A plate is open that this light would fog, or that has had all its safe time.",
-        "Fix it in the dark; or put it back into its box and give its run up. Then the light may come on.",
+        "Interlock 2: the safelight is off while …",
+        "A plate is open that this light would fog, or whose safe time is used up.",
+        "Fix it in the dark. A plate that is still dry may go back into its box: then give up its run.",
     ),
     "switchboard": Matter(
         "The switchboard was lost (…)",

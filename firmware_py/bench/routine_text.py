@@ -138,18 +138,8 @@ class StepText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
             agitate_every_s=_plain(self.agitate_every),
             clearing=self.clearing,
             changes=self.changes or 1,
-            light=self.light or USUAL_LIGHT.get(self.kind, "white"),
+            light=self.light or "white",
         )
-
-
-# Until it is fixed a plate bears the safelight at most; afterwards any light. Common practice, no source.
-USUAL_LIGHT: dict[StepKind, Light] = {
-    "soak": "safelight",
-    "develop": "safelight",
-    "rinse": "safelight",
-    "stop": "safelight",
-    "fix": "safelight",
-}
 
 
 class MarkText(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -9,11 +9,12 @@ from firmware_py.bench.lamp.print_show import show_lamp, show_print
 from firmware_py.bench.notices import Notice
 from firmware_py.bench.plates.plates_show import show_plates
 from firmware_py.bench.trays.foot_table import foot_words
-from firmware_py.bench.trays.lane import BEARS_NO_LIGHT, Lane
+from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.show_lane import show_lane
 from firmware_py.bench.trays.urgency import by_urgency, most_urgent
 from firmware_py.bench.upkeep.upkeep_show import show_baths, show_formulas, show_heater
 from firmware_py.bench.wired import Wired, foot_state
+from firmware_py.craft.light_allowed import darkest, needs_darkness
 from firmware_py.craft.routine import Light
 from firmware_py.devices.probe import NoReading, Reading
 from firmware_py.facts.views.bench import (
@@ -85,9 +86,8 @@ def _sounded(bench: Bench) -> SoundView | None:
 
 
 def _light(lanes: Collection[Lane]) -> Light:
-    """Return the most light that every plate on the bench bears."""
-    borne = {lane.light for lane in lanes if lane.record.state != "ended"}
-    return "dark" if "dark" in borne else "safelight" if "safelight" in borne else "white"
+    """Return the most light that may fall on every plate and paper on the bench."""
+    return darkest(lane.light for lane in lanes)
 
 
 def _notice(notice: Notice) -> NoticeView:
@@ -107,10 +107,8 @@ def _routines_for_plates(bench: Bench) -> tuple[str, ...]:
 
 
 def _in_the_dark(bench: Bench) -> tuple[str, ...]:
-    names = _routines_for_plates(bench)
-    if bench.plan.upkeep.plates.sensitivity in BEARS_NO_LIGHT:
-        return names
-    return tuple(name for name in names if any(s.light == "dark" for s in bench.plan.routines[name].steps))
+    usual, routines = bench.plan.upkeep.plates.sensitivity, bench.plan.routines
+    return tuple(name for name in _routines_for_plates(bench) if needs_darkness(routines[name], usual))
 
 
 def _foot(bench: Bench, lamp: LampView | None) -> tuple[str, str]:

@@ -74,7 +74,8 @@ class Step:
     A *develop* step ends as its development says; every other step is due after ``time_s`` [s] and then
     waits for the person to move the plate on. With ``clearing`` that time is the least, and the plate's
     clearing decides; with ``changes`` it is so many waters of ``time_s`` each, changed by the person.
-    ``low_degC`` and ``high_degC`` [degC] are the window outside which the bench warns.
+    ``low_degC`` and ``high_degC`` [degC] are the window outside which the bench warns. ``light`` is the most
+    that the routine allows; what the plate stands may be less (`firmware_py.craft.light_allowed`).
     """
 
     name: str
@@ -87,7 +88,7 @@ class Step:
     agitate_every_s: float | None = None
     clearing: Clearing | None = None
     changes: int = 1
-    light: Light = "safelight"
+    light: Light = "white"
 
     def __post_init__(self) -> None:
         """Refuse numbers with which nothing can be calculated."""

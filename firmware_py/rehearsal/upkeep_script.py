@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 import msgspec
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.craft.units import read_temperature_degC
 from firmware_py.facts.acts import bath as ua
-from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.rehearsal.print_script import LAMP_KEYS, LampDeed
 from firmware_py.strict_toml import DegC, Kelvins, Millilitres, Seconds
 

@@ -204,7 +204,7 @@ def test_a_plate_that_bears_no_light_puts_the_safelight_out_before_it_leaves_its
     at.do(acts.OpenRun(plate="pan", routine="dark"))
     assert at.switched == [("safelight", True), ("safelight", False)]
     assert show(at.bench).light_allowed == "dark"
-    with pytest.raises(Refused, match="bears no light"):
+    with pytest.raises(Refused, match="needs total darkness"):
         at.do(acts.SwitchSafelight(on=True))
 
 

@@ -113,7 +113,7 @@ async def test_a_panchromatic_plate_puts_the_safelight_out(tmp_path: Path):
     switched = [event.on for event in happened if isinstance(event, ev.RelaySwitched)]
     assert switched == [True, False]
     (refused,) = came["refused"]
-    assert refused.startswith("interlock 2: the safelight stays out while plate 'Skarnholm 4'")
+    assert refused.startswith("interlock 2: the safelight stays off while plate 'Skarnholm 4'")
 
 
 async def test_heat_that_is_no_temperature_is_refused_before_anything_starts(tmp_path: Path):

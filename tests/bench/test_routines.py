@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from firmware_py.bench.routines import read_routine, shipped_routines
+from firmware_py.craft.light_allowed import light_allowed
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.temperature import rate_of
 from firmware_py.craft.verdict import FAULTS
@@ -143,7 +144,9 @@ agitate_every = "1 min"
 """
     )
     steps = read_routine(written(tmp_path, text)).steps
-    assert [step.light for step in steps] == ["safelight", "safelight", "white", "white"]
+    made = read_routine(written(tmp_path, text))
+    lights = [light_allowed(made, number) for number in range(4)]
+    assert lights == ["safelight", "safelight", "safelight", "white"]
     assert [step.clearing for step in steps] == [None, "twice", "again", None]
     assert (steps[3].changes, steps[3].time_s, steps[3].agitate_every_s) == (6, 300.0, 60.0)
     assert steps[1].low_degC == 16.0

@@ -109,8 +109,8 @@ def test_what_gate_and_screen_say_without_a_bench_is_told():
         how_it_stopped(19).partition("signal")[0],
         RELEASE.partition(RELEASE_WORD)[0],
         FAULT_FILE,
-        "NO LINE TO THE BENCH",
-        "NOT YET: still open on the bench",
+        "BENCH DISCONNECTED",
+        "NOT YET: run",
     ):
         assert words in told
 

@@ -97,6 +97,19 @@ def _double_append() -> None:
     Journal.append = twice  # type: ignore[method-assign]
 
 
+def _white_in_the_rinse() -> None:
+    """A rinse is told to bear any light, wherever it stands in the routine."""
+    from firmware_py.bench.trays import lane
+
+    right = vars(lane)["light_allowed"]
+
+    def by_kind(routine: Any, position: int, *facts: Any, **more: Any) -> Any:
+        is_rinse = position < len(routine.steps) and routine.steps[position].kind == "rinse"
+        return "white" if is_rinse else right(routine, position, *facts, **more)
+
+    vars(lane)["light_allowed"] = by_kind
+
+
 DEFECTS = {
     defect.name: defect
     for defect in (
@@ -141,6 +154,12 @@ DEFECTS = {
             "wall clock set back",
             "nothing acknowledged is lost, or there twice",
             _double_append,
+        ),
+        Defect(
+            "white light in the rinse",
+            "wall clock set back",
+            "no white light before the last fixer is over",
+            _white_in_the_rinse,
         ),
     )
 }

@@ -31,6 +31,7 @@ STEPS: tuple[tuple[str, StepKind, str, float], ...] = (
     ("Fix", "fix", "plain hypo, 25 per cent", 600.0),
     ("Wash", "wash", "running water", 1800.0),
 )
+LAST_FIX = 2
 
 
 def steps(here: int) -> tuple[StepView, ...]:
@@ -80,7 +81,9 @@ def lane(number: int = 1, **changes) -> LaneView:
         foot_short="mark: shadow detail shows",
         foot_long="pull the plate",
     )
-    return msgspec.structs.replace(sample, **changes)
+    made = msgspec.structs.replace(sample, **changes)
+    is_fixed = made.state == "ended" or made.step > LAST_FIX
+    return msgspec.structs.replace(made, is_open=changes.get("is_open", not is_fixed))
 
 
 def fixing(number: int, **changes) -> LaneView:

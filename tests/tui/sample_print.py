@@ -18,8 +18,8 @@ from tests.tui.sample_bench import NOW_S, bench
 
 STRIP_S = (2.83, 4.0, 5.66, 8.0, 11.3, 16.0, 22.6)
 BLOCKED = (
-    "interlock 1: the printing lamp stays dark while plate 'half plate 2, harbour wall' is open in tray 1 "
-    "(Develop); allowed: fix it first; or put it back into its box and give its run up"
+    "interlock 1: the printing lamp stays off while plate 'half plate 2, harbour wall' is open in run 1 "
+    "(Develop); allowed: fix it first"
 )
 
 

@@ -43,11 +43,11 @@ def test_a_plate_is_developed_on_the_screen_and_the_screen_killed_in_the_middle(
 
 def test_a_screen_without_a_controller_says_so_and_finds_it_later(tmp_path):
     with screen(tmp_path) as on:
-        on.until_shown("NO LINE TO THE BENCH")
+        on.until_shown("BENCH DISCONNECTED")
         with controller(tmp_path):
             on.until_shown("No plate on the bench")
             on.until_gone("NO LINE")
-        on.until_shown("NO LINE TO THE BENCH")
+        on.until_shown("BENCH DISCONNECTED")
         assert_red(on)
 
 

@@ -30,8 +30,8 @@ def test_two_screens_show_each_others_acts_and_both_find_the_bench_again(tmp_pat
             one.press("s")
             other.until_shown("safelight off")
         for on in (one, other):
-            on.until_shown("NO LINE TO THE BENCH")
-            assert "NO LINE TO THE BENCH" in on.screen.display[1]
+            on.until_shown("BENCH DISCONNECTED")
+            assert "BENCH DISCONNECTED" in on.screen.display[1]
         with controller(tmp_path):
             for on in (one, other):
                 on.until_gone("NO LINE")

@@ -56,7 +56,7 @@ def test_screen_and_controller_die_in_mid_run_and_nothing_is_lost(tmp_path: Path
 
             killed_s = CLOCK.now_s()
             os.kill(controller, signal.SIGKILL)
-            on.until_shown("NO LINE TO THE BENCH")
+            on.until_shown("BENCH DISCONNECTED")
             wait_for(lambda: not bench.pins()[-1][2])
             off_s, line, _ = bench.pins()[-1]
             assert line == SAFELIGHT
@@ -66,14 +66,14 @@ def test_screen_and_controller_die_in_mid_run_and_nothing_is_lost(tmp_path: Path
                 (run_id,) = journal.subjects("RunOpened")
                 before = journal.read(run_id)
             bench.start()
-            on.until_gone("NO LINE TO THE BENCH")
+            on.until_gone("BENCH DISCONNECTED")
             on.until_shown("DEVELOP: time left")
             on.press("p")
             on.until_shown("RINSE")
             on.press("q")
             on.until_shown("type daylight")
             on.press("daylight\r")
-            on.until_shown("still open on the bench: breakwater in tray 1")
+            on.until_shown("NOT YET: run 1 is open (breakwater)")
             on.press("daylight\r")
             assert on.until_ended() == 0
         finally:

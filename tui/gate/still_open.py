@@ -23,11 +23,11 @@ def still_open(path: Path) -> str:
     bench = seen_bench(path)
     if bench["rehearsal"]:
         return ""
-    trays = [lane for lane in bench["lanes"] if is_open(lane)]
-    if not trays:
+    runs = [lane for lane in bench["lanes"] if is_open(lane)]
+    if not runs:
         return ""
-    named = ", ".join(f"{_plain(lane['plate'])} in tray {lane['lane']}" for lane in trays)
-    return f"NOT YET: still open on the bench: {named}. White light would spoil it."
+    named = ", ".join(f"run {int(run['lane'])} is open ({_plain(run['plate'])})" for run in runs)
+    return f"NOT YET: {named}. White light would spoil it."
 
 
 def bears_no_light(path: Path) -> bool:
@@ -56,11 +56,11 @@ def seen_bench(path: Path) -> dict[str, Any]:
 
 
 def is_open(lane: dict[str, Any]) -> bool:
-    """Return whether the plate or paper in a tray has not been through its last fixing yet."""
-    if lane["state"] == "ended":
-        return False
-    fixes = [step for step in lane["steps"] if step["kind"] == "fix"]
-    return not fixes or any(step["place"] != "done" for step in fixes)
+    """Return the controller's own answer whether white light would spoil what goes through a run."""
+    told = lane["is_open"]
+    if told is True or told is False:
+        return told
+    raise ValueError("the controller did not say whether a plate is open")
 
 
 def _plain(text: str) -> str:

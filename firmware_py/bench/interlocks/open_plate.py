@@ -2,49 +2,56 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.lane import Lane, Whereabouts
 from firmware_py.craft.refusal import Refused
 
-# A plate counts as open from the moment its run is opened until its last fixing step is over: before that it
-# may be on its way from the holder, after that no light harms it. Common practice, no source. Paper does not
-# count: it lies in light that was chosen for it, and the lamp is shaded from the trays.
+# A plate is open while white light would spoil it (`craft.light_allowed`): from the moment its run is opened,
+# when it may be on its way from the holder, until its last fixing step is over. Paper does not count: it lies
+# in light that was chosen for it, and the lamp is shaded from the trays. Common practice, no source.
+
+# What can be done about the light, by where the plate is. A wet plate never goes back into its box.
+WAYS_OUT: Mapping[Whereabouts, str] = MappingProxyType(
+    {
+        "dry": "fix it first; or put it back into its box and give up its run",
+        "wet": "fix it first",
+        "fixing": "wait until it is fixed",
+        "interrupted": "continue its run and fix it; give the run up only if it is in its box or fixed",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
 class OpenPlate:
-    """A plate that light would spoil: its name, its tray, and where it lies."""
+    """A plate that light would spoil: its name, its run, its step, and where that leaves a person."""
 
     plate: str
     lane: int
     place: str
+    whereabouts: Whereabouts
 
 
 def open_plates(lanes: Iterable[Lane]) -> list[OpenPlate]:
-    """Return the plates that are open now, by tray."""
-    return [OpenPlate(lane.record.plate, lane.number, _place(lane)) for lane in lanes if is_open(lane)]
+    """Return the plates that are open now, by run."""
+    return [
+        OpenPlate(lane.record.plate, lane.number, _place(lane), lane.whereabouts)
+        for lane in lanes
+        if lane.is_open_plate
+    ]
 
 
 def require_no_open_plate(plates: Iterable[OpenPlate]) -> None:
     """Refuse, naming the first open plate and what to do about it."""
     for plate in plates:
         raise Refused(
-            f"the printing lamp stays dark while plate {plate.plate!r} is open in tray {plate.lane} "
+            f"the printing lamp stays off while plate {plate.plate!r} is open in run {plate.lane} "
             f"({plate.place})",
             where="interlock 1",
-            allowed="fix it first; or put it back into its box and give its run up",
+            allowed=WAYS_OUT[plate.whereabouts],
         )
-
-
-def is_open(lane: Lane) -> bool:
-    """Return whether the plate of a lane is open now."""
-    record = lane.record
-    if record.state == "ended" or record.routine.sheet != "plate":
-        return False
-    fixes = [number for number, step in enumerate(record.routine.steps) if step.kind == "fix"]
-    return not fixes or record.next_step <= fixes[-1]
 
 
 def _place(lane: Lane) -> str:

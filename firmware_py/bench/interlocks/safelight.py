@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from firmware_py.bench.trays.lane import BEARS_NO_LIGHT
+from firmware_py.bench.trays.lane import Whereabouts
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.craft.safelight import WARN_AT, Budget
-from firmware_py.facts.events.plate import Sensitivity
 
 # A plate that has had this share of its safe time (the user's own test) is warned of; at the whole of it the
 # light goes out. The warning's share is the craft's.
 OUT_AT = 1.0
 
-WAY_OUT = "fix it in the dark, or put it back into its box and give its run up; then the light may come on"
+# What can be done about the light, by where the plate is. A wet plate never goes back into its box.
+WAYS_OUT: Mapping[Whereabouts, str] = MappingProxyType(
+    {
+        "dry": "fix it in the dark; or put it back into its box and give up its run",
+        "wet": "fix it in the dark",
+        "fixing": "wait in the dark until it is fixed",
+        "interrupted": "continue its run in the dark; give the run up only if it is in its box or fixed",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
 class LitPlate:
-    """An open plate as the light sees it: ``dark`` says that its run or its step bears no light at all.
+    """An open plate or paper as the light sees it: ``dark`` says that no light at all is allowed to it now.
 
     ``budget`` is what it has used of its safe time, None where no test says how long that is.
     """
@@ -28,18 +37,32 @@ class LitPlate:
     sensitivity: Sensitivity | None
     dark: bool
     budget: Budget | None
+    whereabouts: Whereabouts
 
 
-def objection(plates: Iterable[LitPlate]) -> str:
-    """Return why the safelight must be out, naming the first plate it would fog; or nothing."""
+@dataclass(frozen=True, slots=True)
+class Objection:
+    """Why the safelight must be off, and what can be done about it."""
+
+    why: str
+    way_out: str
+
+
+def objection(plates: Iterable[LitPlate]) -> Objection | None:
+    """Return why the safelight must be off, naming the first plate it would fog; None where it may be on."""
     for plate in plates:
-        where = f"plate {plate.plate!r} is open in tray {plate.lane}"
-        if plate.sensitivity in BEARS_NO_LIGHT:
-            return f"{where} and {plate.sensitivity}"
-        if plate.dark:
-            return f"{where} and bears no light"
-        if plate.budget is not None and plate.budget.used >= OUT_AT:
-            return f"{where} and has had all its safe time"
+        why = _why(plate)
+        if why:
+            where = f"plate {plate.plate!r} is open in run {plate.lane}"
+            return Objection(f"{where} and {why}", WAYS_OUT[plate.whereabouts])
+    return None
+
+
+def _why(plate: LitPlate) -> str:
+    if plate.dark:
+        return "panchromatic" if plate.sensitivity == "panchromatic" else "needs total darkness"
+    if plate.budget is not None and plate.budget.used >= OUT_AT:
+        return "has used up its safe time"
     return ""
 
 
@@ -47,4 +70,4 @@ def warning(plate: LitPlate) -> str:
     """Return what to say of a plate whose safe time is nearly used up; nothing before that."""
     if plate.budget is None or not WARN_AT <= plate.budget.used < OUT_AT:
         return ""
-    return f"{plate.plate} has had {100 * WARN_AT:.0f} % of its time under the safelight: put it out soon"
+    return f"{plate.plate} has used {100 * WARN_AT:.0f} % of its safe time: safelight off soon"

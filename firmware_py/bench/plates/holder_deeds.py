@@ -7,7 +7,7 @@ from collections.abc import Callable
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plates.plate_shelf import PlateShelf, Side, minute
 from firmware_py.bench.scribe import Scribe
-from firmware_py.bench.trays.lane import BEARS_NO_LIGHT
+from firmware_py.craft.light_allowed import before_fixing
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts import plate as pa
 from firmware_py.facts.events import life as le
@@ -90,12 +90,12 @@ class HolderDeeds:
         return ", ".join(full) or "a box that still holds plates: enter one"
 
     def _require_bears(self, plate: PlateRecord) -> None:
-        """Refuse to handle a plate under a safelight that no such plate bears (the rule of interlock 2)."""
+        """Refuse to handle a plate under a safelight that would fog it (the rule of interlock 2)."""
         box = self._shelf.box_of(plate)
         sensitivity = box.kind.sensitivity if box is not None else None
-        if sensitivity in BEARS_NO_LIGHT and self._safelight_is_on():
-            words = f"{plate.name} is {sensitivity} and the safelight is on"
-            raise Refused(words, where="interlock 2", allowed="in the dark: put the safelight out first")
+        if before_fixing(sensitivity) == "dark" and self._safelight_is_on():
+            words = f"{plate.name} is {sensitivity}: the safelight must be off"
+            raise Refused(words, where="interlock 2", allowed="switch the safelight off first")
 
     def _compare_sizes(self, plate: PlateRecord, side: Side) -> None:
         box = self._shelf.box_of(plate)

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import Literal
 
 from firmware_py.bench.trays.cue_state import CueState
 from firmware_py.bench.trays.precedents import Precedent
 from firmware_py.bench.trays.resume import Away
 from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.bench.warmth.thermometry import ASSUMED_TOLERANCE_K, Belief, Thermometer
+from firmware_py.craft.light_allowed import is_fixed, light_allowed
 from firmware_py.craft.routine import Light, Step
 from firmware_py.craft.temperature import Rate, running_rate
-from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.journal.run_parts import StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
 from firmware_py.journal.seen import appeared_s
 
-# There is no light that a panchromatic plate bears for long. Common practice, no source.
-BEARS_NO_LIGHT: frozenset[Sensitivity] = frozenset({"panchromatic"})
-# A plate that bears no light at all stays in the dark until it has left the fixer.
-UNTIL_FIXED = frozenset({"soak", "develop", "rinse", "stop", "fix"})
+# Where a plate is, as far as it matters for what can be done about the light: still dry, in a bath before its
+# last fixer, in its last fixer, or where nobody can tell after a stop.
+Whereabouts = Literal["dry", "wet", "fixing", "interrupted"]
 
 
 @dataclass(slots=True)
@@ -89,15 +89,35 @@ class Lane:
 
     @property
     def light(self) -> Light:
-        """Get what light the plate bears now; a plate laid ready bears that of its first bath."""
-        plan = self.plan
-        if plan is None or self.record.state == "ended":
-            return "white"
+        """Get the most light that may fall on it now; laid ready, that of its first bath."""
+        return "white" if self.record.state == "ended" else self.light_at(self.record.next_step)
+
+    def light_at(self, step: int) -> Light:
+        """Return the most light that may fall on it in step number ``step`` of its routine."""
         kind = self.record.plate_kind
-        bears_none = self.record.opened.dark or (kind is not None and kind.sensitivity in BEARS_NO_LIGHT)
-        if bears_none and plan.kind in UNTIL_FIXED:
-            return "dark"
-        return plan.light
+        sensitivity = kind.sensitivity if kind is not None else None
+        return light_allowed(self.record.routine, step, sensitivity, dark=self.record.opened.dark)
+
+    @property
+    def is_open(self) -> bool:
+        """Get whether white light would spoil what goes through this run now."""
+        return self.light != "white"
+
+    @property
+    def is_open_plate(self) -> bool:
+        """Get whether it is a plate, not paper, that white light would spoil now."""
+        return self.is_open and self.record.routine.sheet == "plate"
+
+    @property
+    def whereabouts(self) -> Whereabouts:
+        """Get where the plate is, as far as it matters for what can be done about the light."""
+        record = self.record
+        if self.away is not None:
+            return "interrupted"
+        if not record.steps:
+            return "dry"
+        is_last = is_fixed(record.routine, record.next_step + 1)
+        return "fixing" if record.here is not None and is_last else "wet"
 
     @property
     def words(self) -> str:

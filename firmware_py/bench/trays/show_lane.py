@@ -74,6 +74,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         outside_K=outside_K(rate, bath.bath_degC) if rate and bath else 0.0,
         rock_every_s=plan.agitate_every_s if plan else None,
         light_allowed=lane.light,
+        is_open=lane.is_open,
         wash=_wash(lane),
         cleared_s=cleared_s(record, lane.here) if lane.here else None,
         look_due_s=look_due_s(lane),
@@ -116,7 +117,7 @@ def _steps(lane: Lane) -> list[StepView]:
             planned_s=planned_s(step),
             place="done" if n < number else "here" if n == number else "to come",
             bath_name=baths[n].bath if n in baths else "",
-            light_allowed=step.light,
+            light_allowed=lane.light_at(n),
         )
         for n, step in enumerate(lane.record.routine.steps)
     ]

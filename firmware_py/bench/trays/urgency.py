@@ -7,7 +7,7 @@ from enum import IntEnum
 
 from firmware_py.bench.trays.cues import SOON_S
 from firmware_py.bench.trays.due import change_due_s, due, look_due_s
-from firmware_py.bench.trays.lane import UNTIL_FIXED, Lane
+from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.trays.step_times import then_words
 
 
@@ -43,7 +43,7 @@ def urgency(lane: Lane, now_s: float) -> tuple[Urgency, float]:  # noqa: PLR0911
         return (Urgency.ENDS_SOON if is_near else Urgency.DEVELOPS), due_s
     asked_s = min((m for m in (change_due_s(lane), look_due_s(lane)) if m is not None), default=float("inf"))
     if asked_s <= now_s:
-        return (Urgency.OVER if plan.kind in UNTIL_FIXED else Urgency.WAITS), asked_s
+        return (Urgency.OVER if lane.is_open else Urgency.WAITS), asked_s
     return Urgency.GOES_ON, min(due_s, asked_s)
 
 
@@ -81,8 +81,7 @@ def needs(lane: Lane, now_s: float) -> str:  # noqa: PLR0911 - one return for ea
 def _over(lane: Lane) -> Urgency:
     if lane.is_developing:
         return Urgency.CALLS
-    is_unfixed = lane.plan is not None and lane.plan.kind in UNTIL_FIXED
-    return Urgency.OVER if is_unfixed else Urgency.WAITS
+    return Urgency.OVER if lane.is_open else Urgency.WAITS
 
 
 def _asked(lane: Lane) -> str:

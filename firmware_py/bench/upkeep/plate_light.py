@@ -6,8 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from firmware_py.bench.interlocks.open_plate import is_open
-from firmware_py.bench.interlocks.safelight import OUT_AT, WAY_OUT, LitPlate, objection, warning
+from firmware_py.bench.interlocks.safelight import OUT_AT, LitPlate, Objection, objection, warning
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -91,18 +90,20 @@ class LightOnPlates:
             sensitivity=kind.sensitivity if kind is not None else None,
             dark=lane.light == "dark",
             budget=self._budget(lane, now_s),
+            whereabouts=lane.whereabouts,
         )
 
-    def objection(self, lanes: Iterable[Lane]) -> str:
-        """Return why the safelight must be out now; nothing where it may be on."""
+    def objection(self, lanes: Iterable[Lane]) -> Objection | None:
+        """Return why the safelight must be off now; None where it may be on."""
         now_s = self._now_s()
-        return objection(self.plate(lane, now_s) for lane in lanes if is_open(lane))
+        return objection(self.plate(lane, now_s) for lane in lanes if lane.is_open)
 
     def require_allowed(self, lanes: Iterable[Lane]) -> None:
         """Refuse to switch the safelight on while it would fog a plate."""
-        why = self.objection(lanes)
-        if why:
-            raise Refused(f"the safelight stays out while {why}", where="interlock 2", allowed=WAY_OUT)
+        against = self.objection(lanes)
+        if against is not None:
+            what = f"the safelight stays off while {against.why}"
+            raise Refused(what, where="interlock 2", allowed=against.way_out)
 
     def settle(self, lanes: Iterable[Lane]) -> None:
         """Write down what light falls where, and put it out where it would fog."""
@@ -110,17 +111,17 @@ class LightOnPlates:
         lanes = list(lanes)
         for lane in lanes:
             if lane.record.state != "ended" and lane.away is None:
-                self._write(lane, lit and is_open(lane), now_s)
+                self._write(lane, lit and lane.is_open_plate, now_s)
         self._warn(lanes, now_s)
-        why = self.objection(lanes)
-        if not why:
+        against = self.objection(lanes)
+        if against is None:
             self._notices.clear("safelight out")
             return
-        words = f"Interlock 2: the safelight is out while {why}: {WAY_OUT}"
+        words = f"Interlock 2: the safelight is off while {against.why}: {against.way_out}"
         self._notices.say("safelight out", words, now_s)
         if lit and now_s >= self._asked_s + ASK_AGAIN_S:
             self._asked_s = now_s
-            self._switch_off(f"interlock 2: {why}")
+            self._switch_off(f"interlock 2: {against.why}")
             self._scribe.play("trouble")
 
     def next_due_s(self, lanes: Collection[Lane]) -> float | None:
@@ -128,9 +129,9 @@ class LightOnPlates:
         if not self._is_on():
             return None
         now_s = self._now_s()
-        if self.objection(lanes):
+        if self.objection(lanes) is not None:
             return max(now_s, self._asked_s) + ASK_AGAIN_S
-        moments = [moment for lane in lanes if is_open(lane) for moment in self._moments(lane, now_s)]
+        moments = [moment for lane in lanes if lane.is_open_plate for moment in self._moments(lane, now_s)]
         return min(moments, default=None)
 
     def _moments(self, lane: Lane, now_s: float) -> list[float]:
@@ -160,7 +161,7 @@ class LightOnPlates:
     def _warn(self, lanes: Iterable[Lane], now_s: float) -> None:
         for lane in lanes:
             run_id, number = lane.record.run_id, lane.number
-            plate = self.plate(lane, now_s) if is_open(lane) else None
+            plate = self.plate(lane, now_s) if lane.is_open_plate else None
             words = "" if plate is None else warning(plate)
             if not words:
                 self._notices.clear("safe time", about=number)

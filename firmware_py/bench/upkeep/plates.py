@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.craft.plate_sizes import read_plate_size
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts import bath as ua
-from firmware_py.facts.events.plate import PlateDescribed, Sensitivity
+from firmware_py.facts.events.plate import PlateDescribed
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from firmware_py.bench.interlocks.open_plate import is_open
 from firmware_py.bench.interlocks.safelight import warning
 from firmware_py.bench.trays.lane import Lane
 from firmware_py.bench.upkeep.plate_light import SAFELIGHT
@@ -49,7 +48,7 @@ def show_plate(lane: Lane) -> PlateView | None:
 
 def show_light(upkeep: Upkeep, lane: Lane, now_s: float) -> PlateLightView | None:
     """Return the safelight on a lane's plate, None once it is open no more."""
-    if not is_open(lane):
+    if not lane.is_open_plate:
         return None
     plate, safe_s = upkeep.light.plate(lane, now_s), upkeep.light.safe_time_s(lane)
     untested = "" if safe_s is not None else _untested(lane)

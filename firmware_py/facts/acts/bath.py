@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 import msgspec
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts.acts.act import Act
-from firmware_py.facts.events.plate import Sensitivity
 
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 Label = Annotated[str, msgspec.Meta(max_length=60)]

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import msgspec
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts.acts.act import Act
 from firmware_py.facts.events.life import Reached
-from firmware_py.facts.events.plate import Sensitivity
 
 MOST_PLATES = 60
 MOST_LINES = 100

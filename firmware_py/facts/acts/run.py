@@ -6,13 +6,13 @@ from typing import Annotated
 
 import msgspec
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.acts.act import Act
 from firmware_py.facts.acts.bath import AnyUpkeepAct
 from firmware_py.facts.acts.book import JudgePlate
 from firmware_py.facts.acts.plate import AnyPlateAct
 from firmware_py.facts.acts.print import AnyPrintAct
-from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.facts.tunes import Tune
 
 Words = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]

@@ -7,9 +7,9 @@ benches that used the same holder can still be brought together.
 
 from __future__ import annotations
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
-from firmware_py.facts.events.plate import Sensitivity
 
 
 class BoxEntered(Event, frozen=True, kw_only=True, tag="BoxEntered"):

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts import quantities as q
 from firmware_py.facts.events.event import Event
-
-# What a plate sees: blue and ultraviolet; green and yellow as well; red as well.
-Sensitivity = Literal["blue", "orthochromatic", "panchromatic"]
 
 
 class PlateDescribed(Event, frozen=True, kw_only=True, tag="PlateDescribed"):

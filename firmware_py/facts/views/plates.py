@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts.events.life import ExposureNoted, Stage
-from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.facts.views.fact import Fact
 
 

@@ -110,9 +110,10 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     clear). ``tested`` [degC] is the range in which the developer's rate was tested, ``outside_K`` [K] how
     far the bath is outside it, below 0 in the cold. ``mark_keys`` has one key for each of ``mark_names``.
     ``window`` are the lowest and the highest temperature [degC] that the step wants. ``urgency`` is 0 for
-    what calls loudest, and ``needs`` says what the tray needs of a person now. ``cleared_s`` is how long
-    after its start [s] the fixer cleared the plate. ``back_until_s`` [boot s] is until
-    when a pull can be taken back.
+    what calls loudest, and ``needs`` says what the tray needs of a person now. ``light_allowed`` is the most
+    light that may fall on it, and ``is_open`` whether white light would spoil it: the bench's answers, for
+    every screen. ``cleared_s`` is how long after its start [s] the fixer cleared the plate. ``back_until_s``
+    [boot s] is until when a pull can be taken back.
     """
 
     lane: int
@@ -138,6 +139,7 @@ class LaneView(AboutRun, Fact, frozen=True, kw_only=True):
     advice: tuple[str, ...] = ()
     plates: tuple[str, ...] = ()
     light_allowed: Light = "safelight"
+    is_open: bool = True
     ends: tuple[str, ...] = ()
     endings: tuple[EndingView, ...] = ()
     due_by: EndingBy | None = None

@@ -6,7 +6,7 @@ from typing import Literal
 
 from firmware_py.craft.baths import State
 from firmware_py.craft.formula import Kind
-from firmware_py.facts.events.plate import Sensitivity
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.facts.views.fact import Fact
 
 HeatState = Literal["off", "warming", "holding", "waiting", "stopped"]

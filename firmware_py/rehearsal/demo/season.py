@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.craft.place import Place
-from firmware_py.facts.events.plate import Sensitivity
 
 SEED = 1911
 PLACE = Place(62.5, 17.5)

@@ -23,12 +23,19 @@ def at() -> LampAtHand:
 
 
 def test_from_laying_ready_to_the_end_of_fixing_the_lamp_is_refused_naming_the_plate(at):
-    """And what to do is said, by key and by foot."""
+    """And what to do is said by where it lies, by key and by foot: no wet plate is sent back into its box."""
     at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
     lane = at.bench.runs.lanes[1]
-    for place in ("laid ready", "Develop", "Rinse", "Fix"):
-        with pytest.raises(Refused, match=rf"plate 'Kvarnvik 3' is open in tray 1 \({place}\).*fix it first"):
+    ways_out = {
+        "laid ready": "fix it first; or put it back into its box and give up its run",
+        "Develop": "fix it first",
+        "Rinse": "fix it first",
+        "Fix": "wait until it is fixed",
+    }
+    for place, way_out in ways_out.items():
+        with pytest.raises(Refused, match=rf"'Kvarnvik 3' is open in run 1 \({place}\)") as refused:
             at.do(pa.Expose())
+        assert refused.value.allowed == way_out
         at.press()
         assert at.lit == []
         assert any("Kvarnvik 3" in n.words for n in show(at.bench).notices)
@@ -64,10 +71,12 @@ def test_a_plate_in_its_wash_bears_light_and_one_between_two_fixers_does_not(at)
 def test_the_refusal_names_the_plate_its_tray_and_the_way_out():
     """Of the first, where there are more."""
     with pytest.raises(Refused) as refused:
-        require_no_open_plate([OpenPlate("Kvarnvik 3", 2, "Fix"), OpenPlate("Kvarnvik 4", 3, "Rinse")])
+        require_no_open_plate(
+            [OpenPlate("Kvarnvik 3", 2, "Fix", "fixing"), OpenPlate("Kvarnvik 4", 3, "Rinse", "wet")]
+        )
     assert str(refused.value) == (
-        "interlock 1: the printing lamp stays dark while plate 'Kvarnvik 3' is open in tray 2 (Fix); "
-        "allowed: fix it first; or put it back into its box and give its run up"
+        "interlock 1: the printing lamp stays off while plate 'Kvarnvik 3' is open in run 2 (Fix); "
+        "allowed: wait until it is fixed"
     )
     require_no_open_plate([])
 

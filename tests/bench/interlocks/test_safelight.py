@@ -39,7 +39,14 @@ def light(at: UpkeepAtHand):
 
 
 def plate(**changes: object) -> LitPlate:
-    plain = {"plate": "p", "lane": 1, "sensitivity": "blue", "dark": False, "budget": None}
+    plain = {
+        "plate": "p",
+        "lane": 1,
+        "sensitivity": "blue",
+        "dark": False,
+        "budget": None,
+        "whereabouts": "wet",
+    }
     return LitPlate(**{**plain, **changes})  # type: ignore[arg-type]
 
 
@@ -49,15 +56,31 @@ def plate(**changes: object) -> LitPlate:
         (plate(), ""),
         (plate(sensitivity=None), ""),
         (plate(sensitivity="orthochromatic"), ""),
-        (plate(sensitivity="panchromatic"), "open in tray 1 and panchromatic"),
-        (plate(dark=True), "bears no light"),
+        (plate(sensitivity="panchromatic", dark=True), "open in run 1 and panchromatic"),
+        (plate(dark=True), "needs total darkness"),
         (plate(budget=Budget(0.99, {})), ""),
-        (plate(budget=Budget(1.0, {})), "has had all its safe time"),
+        (plate(budget=Budget(1.0, {})), "has used up its safe time"),
     ],
 )
 def test_the_rule_itself(one, words):
-    said = objection([plate(), one])
-    assert (words in said) if words else said == ""
+    against = objection([plate(), one])
+    assert (against is not None and words in against.why) if words else against is None
+
+
+def test_what_to_do_about_the_safelight_goes_by_where_the_plate_is():
+    """A wet plate is never sent back into its box."""
+    at = bench_with("panchromatic")
+    at.open()
+    at.turn()
+    assert "fix it in the dark; or put it back into its box and give up its run" in at.words_standing
+    ways_out = {}
+    for _ in ("Develop, and by itself into the rinse", "Fix"):
+        at.proceed()
+        at.turn()
+        step = show(at.bench).lanes[0].steps[show(at.bench).lanes[0].step].name
+        ways_out[step] = at.words_standing.partition("panchromatic: ")[2].partition("\n")[0]
+        at.pass_s(161.0)
+    assert ways_out == {"Develop": "fix it in the dark", "Fix": "wait in the dark until it is fixed"}
 
 
 @pytest.mark.parametrize(("used", "warned"), [(0.749, False), (0.75, True), (0.999, True), (1.0, False)])
@@ -73,9 +96,9 @@ def test_a_panchromatic_plate_puts_the_safelight_out_and_keeps_it_out_until_it_i
     at.open()
     at.turn()
     assert not is_lit(at)
-    assert "Interlock 2: the safelight is out while plate 'Kvarnvik 3' is open in tray 1" in at.words_standing
+    assert "Interlock 2: the safelight is off while plate 'Kvarnvik 3' is open in run 1" in at.words_standing
     assert at.tunes[-1] == "trouble"
-    with pytest.raises(Refused, match=r"interlock 2: the safelight stays out.*allowed: fix it in the dark"):
+    with pytest.raises(Refused, match=r"interlock 2: the safelight stays off.*allowed: fix it in the dark"):
         at.safelight(on=True)
     at.proceed()
     at.pass_s(130.0)
@@ -116,12 +139,12 @@ def test_the_budget_warns_at_three_quarters_and_puts_the_light_out_when_it_is_us
     at.pass_s(0.74 * SAFE_S)
     assert "safelight" not in at.words_standing
     at.pass_s(0.02 * SAFE_S)
-    assert "Kvarnvik 3 has had 75 % of its time under the safelight" in at.words_standing
+    assert "Kvarnvik 3 has used 75 % of its safe time: safelight off soon" in at.words_standing
     assert "soon" in at.tunes
     at.pass_s(0.24 * SAFE_S + 2.0)
     (went_out_s,) = [moment for moment, relay, on in at.throws if relay == SAFELIGHT and not on]
     assert went_out_s - opened_s == pytest.approx(SAFE_S, abs=0.1)
-    assert "has had all its safe time" in at.words_standing
+    assert "has used up its safe time" in at.words_standing
     with pytest.raises(Refused, match="interlock 2"):
         at.safelight(on=True)
 
@@ -189,5 +212,5 @@ def test_the_light_is_back_for_a_person_only():
     assert ev.RelaySwitched(
         relay=SAFELIGHT,
         on=False,
-        why="interlock 2: plate 'Kvarnvik 3' is open in tray 1 and panchromatic",
+        why="interlock 2: plate 'Kvarnvik 3' is open in run 1 and panchromatic",
     ) in at.events(ev.RelaySwitched)

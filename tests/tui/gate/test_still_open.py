@@ -53,8 +53,8 @@ def welcome(view):
     ("view", "named"),
     [
         (bench(**REAL), []),
-        (bench(lane(1), **REAL), ["half plate 1, breakwater at low tide in tray 1"]),
-        (bench(lane(1, state="ready"), fixing(3), WASHED, **REAL), ["in tray 1", "in tray 3"]),
+        (bench(lane(1), **REAL), ["run 1 is open (half plate 1, breakwater at low tide)"]),
+        (bench(lane(1, state="ready"), fixing(3), WASHED, **REAL), ["run 1 is", "run 3 is"]),
         (bench(WASHED, lane(6, state="ended"), **REAL), []),
         (six_lanes(), []),
     ],
@@ -64,7 +64,7 @@ def test_plates_are_open_until_they_are_fixed_and_none_is_in_a_rehearsal(tmp_pat
         said = still_open(path)
     assert bool(said) == bool(named)
     assert [words for words in named if words not in said] == []
-    assert "tray 2" not in said
+    assert "run 2" not in said
 
 
 def test_a_controller_that_is_not_there_or_speaks_strangely_is_no_answer(tmp_path):
@@ -92,7 +92,7 @@ def test_the_gate_asks_twice_while_the_controller_says_that_a_plate_is_open(tmp_
             on.press("q")
             on.until_shown("type daylight")
             on.press("daylight\r")
-            on.until_shown("half plate 1, breakwater at low tide in tray")
+            on.until_shown("run 1 is open (half plate 1, breakwater at low tide)")
             assert not on.strict.released
             on.press("daylight\r")
             on.until_ended()

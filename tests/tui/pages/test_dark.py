@@ -89,7 +89,7 @@ async def test_three_presses_light_it_dimly_and_for_a_while(tmp_path):
         assert_black(on)
         own_s[0] += 4.0
         await press_light(on, own_s, 3)
-        assert "BLACK in 0:15: a plate bears NO LIGHT" in on.text()
+        assert "BLACK in 0:15: TOTAL DARKNESS" in on.text()
         assert max(red for red, _, _ in lights(on)) <= 0.13 * 255
         own_s[0] += LIT_FOR_S
         on.screen.draw()

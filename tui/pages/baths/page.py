@@ -58,7 +58,9 @@ class BathsPage(BathDeeds, Page, inherit_bindings=False):
         if view is None:
             return
         moved = [
-            self.line("heat").fill(wrapped(heater_lines(view.heater, moment.now_s), width)),
+            self.line("heat").fill(
+                wrapped(heater_lines(view.heater, moment.now_s, lost=moment.lost is not None), width)
+            ),
             self.line("probes").fill(self._probes(view, moment.now_s)),
             self.line("bath_detail").fill(bath_details(self.bath, width) if self.bath else []),
         ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from firmware_py.facts.views.bench import ProbeView
 from firmware_py.facts.views.upkeep import HeaterView
+from tui.pages.shared.bench_words import relay_state
 from tui.pages.shared.time_words import gone_words, printable
 
 # What to do for each watcher of interlock 4. Own; its cautions are common practice, no source.
@@ -22,13 +23,13 @@ STATES = {
 NO_HEATER = "No heater on this bench"
 
 
-def heater_lines(heater: HeaterView | None, now_s: float) -> list[str]:
+def heater_lines(heater: HeaterView | None, now_s: float, *, lost: bool = False) -> list[str]:
     """Return the heater's state, then what is against it and what to do, then what cools."""
     if heater is None:
         return [NO_HEATER]
     aim = f" at {heater.set_degC:.4g} °C" if heater.set_degC is not None else ""
     bath = f" for {printable(heater.bath)}" if heater.bath else ""
-    relay = "relay ON" if heater.is_on else "relay off"
+    relay = f"relay {relay_state(heater.is_on, lost=lost)[1]}"
     share = f", {100 * heater.share:.0f} % of its power" if heater.share else ""
     lines = [f"HEATER {STATES[heater.state]}{aim}{bath}: {relay}{share}; {_water(heater, now_s)}"]
     if heater.words:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from firmware_py import __version__
 from firmware_py.facts.views.bench import BenchView, DeviceView, NoticeView, ProbeView, RelayView
-from tui.pages.shared.bench_words import notices_in_order
+from tui.pages.shared.bench_words import notices_in_order, relay_state
 from tui.pages.shared.time_words import gone_words, printable
 from tui.widgets.wrapping import wrap
 
@@ -29,7 +29,8 @@ def device_lines(moment: Moment, width: int) -> list[str]:
         lines += _probe(probe, moment.now_s, bodies.get(("probe", probe.name), ""), width)
     lines += [] if view.probes else [" none: temperatures are taken by hand"]
     lines += ["RELAYS, as the switchboard reports them"]
-    lines += [_relay(relay, bodies.get(("relay", relay.name), "")) for relay in view.relays]
+    lost = moment.lost is not None
+    lines += [_relay(relay, bodies.get(("relay", relay.name), ""), lost=lost) for relay in view.relays]
     lines += ["THE REST", *_rest(view), *_line(moment), *screen_words(moment)]
     return [part for line in lines for part in _wrapped(line, width)]
 
@@ -64,11 +65,11 @@ def _calibration(probe: ProbeView) -> str:
     return f"calibrated {probe.calibrated_utc[:10]}{again}{offset}"
 
 
-def _relay(relay: RelayView, body: str) -> str:
-    sign, state = ("■", "ON ") if relay.on else ("·", "off")
-    why = f", {printable(relay.why)}" if relay.why else ""
+def _relay(relay: RelayView, body: str, *, lost: bool) -> str:
+    sign, state = relay_state(relay.on, lost=lost)
+    why = f", {printable(relay.why)}" if relay.why and not lost else ""
     name = printable(relay.name).replace("-", " ")
-    return f" {sign} {name:<{NAME_WIDTH + 3}}{state} {printable(body)}{why}"
+    return f" {sign} {name:<{NAME_WIDTH + 3}}{state:<3} {printable(body)}{why}"
 
 
 def _rest(view: BenchView) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import get_args
 
+from firmware_py.craft.light_allowed import Sensitivity
 from firmware_py.craft.refusal import Refused
 from firmware_py.facts.acts.plate import (
     AdvancePlate,
@@ -18,7 +19,6 @@ from firmware_py.facts.acts.plate import (
     TakeBackExposure,
 )
 from firmware_py.facts.events.life import Reached
-from firmware_py.facts.events.plate import Sensitivity
 from firmware_py.facts.views.bench import BenchView
 from firmware_py.facts.views.plates import LifeView
 from firmware_py.service.checked_act import checked

@@ -15,7 +15,7 @@ WAY_BACK = (
 def plate_question(then: Callable[[], None]) -> Question:
     """Ask before a plate comes onto the bench that bears no light."""
     words = (
-        "This plate bears NO LIGHT: safelight out and screen BLACK until it is fixed.",
+        "This plate needs TOTAL DARKNESS: safelight off, screen BLACK until it is fixed.",
         "Trays laid out, boxes closed, door shut?",
         *WAY_BACK,
     )

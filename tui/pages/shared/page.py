@@ -16,7 +16,14 @@ from tui.darkness import DEEDS_IN_THE_DARK
 from tui.desk import Desk
 from tui.moment import Moment
 from tui.pages.key_table import KeyUse, keys_on
-from tui.pages.shared.bench_words import banner_words, lost_words, notice_words, notices_in_order, relay_words
+from tui.pages.shared.bench_words import (
+    banner_row,
+    banner_words,
+    lost_words,
+    notice_words,
+    notices_in_order,
+    relay_words,
+)
 from tui.pages.shared.foot_words import foot_place
 from tui.pages.shared.rows import wrapped
 from tui.pages.shared.time_words import printable
@@ -70,10 +77,9 @@ class Page(Screen[None], inherit_bindings=False):
     def draw(self, moment: Moment) -> None:
         """Draw what has changed since the last moment."""
         self._draw_head(moment)
-        said = banner_words(moment)
         banner = self.query_one("#banner", Line)
-        banner.set_class(bool(said), "-warning")
-        banner.show(f" {said}" if said else "")
+        banner.set_class(bool(banner_words(moment)), "-warning")
+        banner.show(f" {banner_row(moment, self.size.width - 2)}")
         self.line("notices").show(self._matters(moment))
         self.query_one("#keys", Line).show(self.key_words(moment))
 
@@ -162,7 +168,7 @@ class Page(Screen[None], inherit_bindings=False):
         return self.query_one(f"#{name}", Line)
 
     def _draw_head(self, moment: Moment) -> None:
-        relays = relay_words(moment.view) if moment.view else ""
+        relays = relay_words(moment.view, lost=moment.lost is not None) if moment.view else ""
         left = f" {self.NAME}  {foot_place(moment, here=self.NAME.lower())}   {relays}"
         right = f" + - light {moment.brightness} of {BRIGHTNESSES} "
         self.query_one("#head", Line).show(head(left, right, self.size.width))

@@ -24,7 +24,7 @@ from tui.pages.trays.deeds import TrayDeeds
 from tui.pages.trays.keys import KEYS
 from tui.pages.trays.list_words import is_pressing, now_line, one_line
 from tui.pages.trays.mark_words import mark_lines
-from tui.pages.trays.words import LaneWords, lane_words, next_tick_s, step_here
+from tui.pages.trays.words import LaneWords, lane_words, next_tick_s, step_here, untested_elsewhere
 from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
@@ -138,6 +138,8 @@ def _words(moment: Moment) -> LaneWords:
             what="No plate on the bench", call="O: open a run for a plate", precedent=_waiting(moment.view)
         )
     words = lane_words(moment.lane, moment.now_s, moment.view.as_of_s)
+    lights = (words.light, untested_elsewhere(moment.lane, moment.view))
+    words = replace(words, light="   ".join(filter(None, lights)))
     if words.precedent or not _is_bath_unnamed(moment.lane, moment.view):
         return words
     return replace(words, precedent="Not a bath of the book: name one on the Baths page")

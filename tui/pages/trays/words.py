@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from firmware_py.facts.views.bench import BenchView
 from firmware_py.facts.views.run import LaneView, StepView
 from tui.pages.shared.time_words import about, gone_words, left_words, next_change_s, printable, time_words
 from tui.pages.trays.bath_words import bath_words, is_doubtful, outside_words
 from tui.pages.trays.development_words import clocks, equivalent_words, is_by_eye, precedent_words, share_done
 
 WAITING = frozenset({"ready", "due", "interrupted"})
-LIGHT = {"dark": "NO LIGHT AT ALL", "safelight": "safelight only", "white": "white light allowed"}
+LIGHT = {"dark": "TOTAL DARKNESS", "safelight": "safelight only", "white": "fixed"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +69,27 @@ def plates(lane: LaneView) -> str:
 
 
 def light_words(lane: LaneView) -> str:
-    """Return what light the plate bears now, and how much of its time under the safelight is used."""
+    """Return the most light that may fall on this run now, and how much of its safe time is used."""
     if lane.state == "ended":
         return ""
+    if is_untested(lane):
+        return f"{LIGHT[lane.light_allowed]}, UNTESTED"
     used = lane.light.used if lane.light is not None else None
     share = f", {100 * used:.0f} % used" if used is not None and lane.light_allowed == "safelight" else ""
     return f"{LIGHT[lane.light_allowed]}{share}"
+
+
+def is_untested(lane: LaneView) -> bool:
+    """Return whether an open plate lies under a lit safelight that no test of its emulsion has found safe."""
+    return lane.light is not None and lane.light.lit and lane.light.safe_s is None
+
+
+def untested_elsewhere(lane: LaneView, view: BenchView) -> str:
+    """Return which other runs lie under a safelight that is not tested for them; nothing where none does."""
+    others = [str(other.lane) for other in view.lanes if other is not lane and is_untested(other)]
+    if not others:
+        return ""
+    return f"run{'s' if len(others) > 1 else ''} {', '.join(others)} UNTESTED"
 
 
 def step_here(lane: LaneView) -> StepView | None:

@@ -88,7 +88,7 @@ async def test_trouble_of_the_foot_the_line_and_the_versions_stands_out(tmp_path
         assert "0.0.9, THIS SCREEN 0.1.0" in " ".join(on.text().split())
         await on.show(LinkLost("it went"))
         assert "controller  LOST for 0:00" in on.text()
-        assert "NO LINE TO THE BENCH" in on.text()
+        assert "BENCH DISCONNECTED" in on.text()
 
 
 async def test_hostile_words_do_not_break_the_page(tmp_path):

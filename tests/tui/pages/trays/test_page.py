@@ -27,10 +27,12 @@ from firmware_py.facts.acts.run import (
 )
 from firmware_py.facts.views.bench import PhraseView
 from firmware_py.facts.views.run import AwayView, WashView
+from firmware_py.facts.views.upkeep import PlateLightView
 from firmware_py.service.client import LinkLost
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FRESH
-from tests.tui.sample_bench import NOW_S, bath, bench, fixing, lane, ready, six_lanes
+from tests.tui.sample_bench import NOW_S, bath, bench, ended, fixing, lane, ready, six_lanes, steps
+from tui.pages.shared.page_names import PAGE_NAMES
 from tui.widgets.big_time import BigTime
 
 AWAY: dict[str, Any] = {"state": "interrupted", "due_s": None, "equivalent_s": None, "next_cue": None}
@@ -117,11 +119,11 @@ async def test_a_temperature_that_is_no_reading_says_so(tmp_path):
 async def test_a_lost_line_is_said_in_the_banner_and_time_goes_on(tmp_path):
     async with stage(tmp_path, bench(lane()), LinkLost("the controller closed the line")) as on:
         banner = on.text().splitlines()[1]
-        assert banner.startswith(" NO LINE TO THE BENCH for 0:0")
+        assert banner.startswith(" BENCH DISCONNECTED for 0:0")
         assert "REHEARSAL" in banner
-        assert "Times go on by its last word" in on.text()
+        assert "Times estimated" in on.text()
         await on.show(bench(lane()))
-        assert "NO LINE" not in on.text()
+        assert "DISCONNECTED" not in on.text()
 
 
 async def test_a_controller_that_stays_away_is_started_by_a_key_and_not_before(tmp_path):
@@ -131,12 +133,12 @@ async def test_a_controller_that_stays_away_is_started_by_a_key_and_not_before(t
         tmp_path, bench(lane()), gone, own_s=lambda: own_s[0], start=lambda: started.append(1)
     ) as on:
         await on.press("k")
-        assert "It is looked for" in on.text()
+        assert "Reconnecting" in on.text()
         assert started == []
         own_s[0] += 6.0
         await on.show(gone)
-        assert "NO LINE TO THE BENCH for 0:06. K starts it again" in on.text()
-        assert "No controller listens at bench.sock. Times go on by its last word" in on.text()
+        assert "BENCH DISCONNECTED for 0:06. K restarts it" in on.text()
+        assert "No controller listens at bench.sock. Times estimated" in on.text()
         assert " K  start the controller" in on.text()
         await on.press("k")
         await until(on, lambda: started == [1])
@@ -162,7 +164,7 @@ async def until(on, reached):
 
 async def test_before_any_view_no_bench_is_in_sight(tmp_path):
     async with stage(tmp_path) as on:
-        assert "Looking for the bench" in on.text()
+        assert "Connecting to the bench" in on.text()
         await on.press("enter", "o", "p")
         assert on.link.asked == []
 
@@ -372,3 +374,50 @@ async def test_a_pull_can_be_taken_back_as_long_as_the_page_says_so(tmp_path):
         assert "Foot or Space: put it back: Develop goes on" in text
         await on.show(bench(fixing(1, back_until_s=NOW_S - 0.1)))
         assert "PUT IT BACK" not in on.text()
+
+
+def under_light(**changes):
+    """What the safelight is to an open plate; it has not been tested unless said."""
+    plain = {"lit": True, "used": None, "left_s": None, "safe_s": None, "words": "not watched"}
+    return PlateLightView(**{**plain, **changes})
+
+
+async def test_a_safelight_that_was_not_tested_is_told_while_a_plate_lies_open_under_it(tmp_path):
+    """Of the run in focus and of the others; not while it is off, nor once it is tested."""
+    tested = under_light(safe_s=600.0, used=0.1, left_s=540.0)
+    async with stage(tmp_path, bench(lane(1, light=under_light()), lane(2, light=tested))) as on:
+        title = on.text().splitlines()[3].rstrip()
+        assert title.endswith("safelight only, UNTESTED")
+        await on.show(
+            bench(lane(1, light=tested), lane(2, light=under_light()), fixing(3, light=under_light()))
+        )
+        assert on.text().splitlines()[3].rstrip().endswith("safelight only, 10 % used   runs 2, 3 UNTESTED")
+        await on.show(bench(lane(1, light=under_light(lit=False)), lane(2)))
+        assert "UNTESTED" not in on.text()
+
+
+async def test_every_page_tells_once_whether_white_light_may_come_on(tmp_path):
+    """One answer for the room, the same on all pages; unknown while the bench is disconnected."""
+    washing = fixing(3, steps=steps(3), step=3, light_allowed="white")
+    async with stage(tmp_path, bench(washing, lane(2), lane(4))) as on:
+        for page in PAGE_NAMES:
+            await on.turn_to(page)
+            assert on.text().count("WHITE LIGHT: NOT YET, runs 2, 4 are open") == 1, on.text()
+            assert on.text().splitlines()[1].rstrip().endswith("open")
+        await on.show(bench(washing, ended(2)))
+        assert "White light: allowed" in on.text()
+        await on.show(LinkLost("gone"))
+        assert "WHITE LIGHT: UNKNOWN" in on.text()
+
+
+async def test_while_the_bench_is_disconnected_no_relay_is_told_to_be_on_or_off(tmp_path):
+    async with stage(tmp_path, bench(lane())) as on:
+        assert "■ safelight ON" in on.text()
+        await on.show(LinkLost("gone"))
+        for page in ("lamp", "bench"):
+            await on.turn_to(page)
+            assert "? safelight UNKNOWN" in on.text()
+            assert "safelight ON" not in on.text()
+        assert "? safelight     UNKNOWN" in on.text()
+        await on.show(bench(lane()))
+        assert "■ safelight ON" in on.text()

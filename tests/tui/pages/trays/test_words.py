@@ -136,7 +136,7 @@ def test_a_fixer_is_asked_about_until_the_plate_is_clear():
 
 
 def test_what_light_a_plate_bears_is_said():
-    assert said(lane(light_allowed="dark")).light == "NO LIGHT AT ALL"
+    assert said(lane(light_allowed="dark")).light == "TOTAL DARKNESS"
 
 
 @pytest.mark.parametrize("width", [12, 27, 60])
