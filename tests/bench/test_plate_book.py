@@ -179,7 +179,7 @@ def test_a_panchromatic_plate_is_not_handled_under_the_safelight():
     at = PlatesAtHand(plates=0)
     at.do(pa.EnterBox(name="pan", plates=1, sensitivity="panchromatic"))
     at.safelight(on=True)
-    with pytest.raises(Refused, match="pan/1 is panchromatic and the safelight is on"):
+    with pytest.raises(Refused, match="pan/1 is panchromatic: the safelight must be off"):
         at.load("3A")
     at.safelight(on=False)
     at.load("3A")
