@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Literal
 
 Kind = Literal[
+    "bath assumed",
     "bath outside window",
     "bath used up",
     "broken glass",
@@ -46,6 +47,7 @@ Kind = Literal[
     "safelight out",
     "switchboard",
     "tray stalled",
+    "which bath",
 ]
 
 
@@ -67,6 +69,12 @@ _DAMAGE = (
     "The rest of the book is whole and in use. `embertray logbook rebuild --leave-out` leaves this one out."
 )
 _MATTERS: dict[Kind, Matter] = {
+    "bath assumed": Matter(
+        "Run …, …: counted on …",
+        "Several baths fit this step, and none was named before it was over: the one last used is counted.",
+        "Name the bath at the next step: Enter on the Trays page asks for it, and it is remembered.",
+        slot="which bath",
+    ),
     "bath outside window": Matter(
         "… has … degC; … wants … degC",
         "The bath is colder or warmer than the step of the routine allows.",
@@ -315,6 +323,11 @@ _MATTERS: dict[Kind, Matter] = {
         "The bench could not write the next entry of this run. It tries again by itself.",
         "Time this plate by a clock for now. Afterwards, run `embertray logbook verify`.",
         trouble=True,
+    ),
+    "which bath": Matter(
+        "Run …, …: which bath, … or …?",
+        "Several baths fit the words of this step. Only the one that the plate is in may be counted.",
+        "Choose it on the Baths page: its number, then Enter. It is remembered for the next plate.",
     ),
 }
 MATTERS: Mapping[Kind, Matter] = MappingProxyType(_MATTERS)

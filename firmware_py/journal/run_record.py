@@ -201,7 +201,9 @@ class RunRecord:
             raise Refused(f"the routine has no step {event.step}", where=where)
 
     def _check_bath(self, event: pe.BathNamed, where: str) -> None:
-        if event.step < self.next_step:
+        # A step that is over lasted as it did: its bath may be named once, afterwards, and lengthens nothing.
+        is_late = event.step < self.next_step
+        if is_late and (event.step < 0 or event.step in self.baths or event.times_longer != 1.0):
             raise Refused(f"cannot name the bath of step {event.step} while it is over", where=where)
         if not 1.0 <= event.times_longer <= 2.0:
             raise Refused(f"{event.times_longer:g} times longer", where=where, allowed="1 to 2")

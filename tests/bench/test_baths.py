@@ -321,3 +321,100 @@ def test_the_next_plates_are_told_of():
     at.whole_run("Kvarnvik 3")
     assert "Good for 4 more plates" in seen(at).advice
     assert "The next development takes 10 % longer" in seen(at).advice
+
+
+# --- two bottles of one formula ---
+
+
+def two_bottles() -> UpkeepAtHand:
+    """Two of the fixer by their usual names, one developer, and plates with a size."""
+    at = UpkeepAtHand(plan=UpkeepPlan(plates=HALF))
+    at.make()
+    at.make("hypo")
+    at.make("hypo")
+    return at
+
+
+def into_the_fixer(at: UpkeepAtHand, plate: str = "Kvarnvik 3") -> None:
+    at.open(plate)
+    at.proceed()
+    at.pass_s(200.0)
+    at.proceed()
+    assert at.lane.record.plan(at.lane.here).name == "Fix"
+
+
+def test_a_fixer_of_which_two_bottles_stand_here_is_asked_for_and_then_counted():
+    """Not silently none: the step says which there are, until one is named; then it is known by itself."""
+    at = two_bottles()
+    into_the_fixer(at)
+    step = show(at.bench).lanes[0].steps[2]
+    assert (step.bath_name, step.bath_choices) == ("", ("hypo 1", "hypo 2"))
+    assert "Run 1, Fix: which bath, hypo 1 or hypo 2?" in at.words_standing
+    at.do(ua.NameBath(bath="hypo 2"))
+    at.pass_s(1.0)
+    assert "which bath" not in at.words_standing
+    assert show(at.bench).lanes[0].steps[2].bath_name == "hypo 2"
+    assert bath(at, "hypo 1").done_cm2 == 0.0
+    assert bath(at, "hypo 2").done_cm2 == pytest.approx(HALF_CM2)
+    at.do(acts.Abandon())
+    into_the_fixer(at, "Kvarnvik 4")
+    at.pass_s(1.0)
+    assert "which bath" not in at.words_standing
+    assert bath(at, "hypo 2").runs == 2
+
+
+def test_where_nobody_says_which_bottle_it_was_the_plate_counts_on_the_one_last_used():
+    """By foot, or by a script, no question is answered: it counts once all the same, and that is told."""
+    at = two_bottles()
+    into_the_fixer(at)
+    at.do(ua.NameBath(bath="hypo 2"))
+    at.do(acts.Abandon())
+    at.upkeep.bath_use._usual.clear()
+    into_the_fixer(at, "Kvarnvik 4")
+    at.pass_s(301.0)
+    at.proceed()
+    assert "Run 1, Fix: counted on hypo 2" in at.words_standing
+    assert (bath(at, "hypo 1").runs, bath(at, "hypo 2").runs) == (0, 2)
+    at.open("Kvarnvik 5")
+    at.pass_s(1.0)
+    assert "counted on" not in at.words_standing
+
+
+def test_a_run_given_up_in_a_fixer_that_nobody_named_is_counted_once_too():
+    at = two_bottles()
+    into_the_fixer(at)
+    at.do(acts.Abandon())
+    at.pass_s(1.0)
+    assert [use.plate for use in bath(at, "hypo 1").uses] == ["Kvarnvik 3"]
+    assert bath(at, "hypo 2").runs == 0
+
+
+def test_a_bottle_that_is_used_up_is_not_assumed_while_a_good_one_stands_beside_it():
+    at = UpkeepAtHand(plan=UpkeepPlan(plates=HALF))
+    at.make()
+    at.make("hypo", volume_ml=20.0)
+    at.make("hypo")
+    into_the_fixer(at)
+    at.do(ua.NameBath(bath="hypo 1"))
+    at.do(acts.Abandon())
+    assert seen(at, "hypo 1").state == "used up"
+    at.upkeep.bath_use._usual.clear()
+    into_the_fixer(at, "Kvarnvik 4")
+    at.do(acts.Abandon())
+    assert bath(at, "hypo 2").runs == 1
+
+
+def test_a_development_that_is_over_is_not_lengthened_by_the_bath_assumed_for_it():
+    """Its time was that of a fresh bath; only its area counts."""
+    at = UpkeepAtHand(plan=UpkeepPlan(plates=HALF))
+    at.make(name="morning")
+    at.make(name="evening")
+    for plate in ("Kvarnvik 3", "Kvarnvik 4"):
+        at.open(plate)
+        at.proceed()
+        at.pass_s(121.0)
+        assert at.lane.record.steps[0].equivalent_s == pytest.approx(120.0)
+        assert at.lane.record.times_longer(0) == 1.0
+        assert at.lane.record.baths[0].bath == "morning"
+        at.do(acts.Abandon())
+    assert bath(at, "morning").runs == 2

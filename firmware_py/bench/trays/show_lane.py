@@ -54,7 +54,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
         plates=record.plates,
         routine=record.routine.title,
         state=_state(lane),
-        steps=tuple(_steps(lane)),
+        steps=tuple(_steps(upkeep, lane)),
         step=record.next_step,
         started_s=lane.started_s(),
         due_s=coming.at_s if coming else _due_since_s(lane),
@@ -107,7 +107,7 @@ def _due_since_s(lane: Lane) -> float | None:
     return lane.record.boot_s_at(here.due_s) if here and here.due_s is not None else None
 
 
-def _steps(lane: Lane) -> list[StepView]:
+def _steps(upkeep: Upkeep, lane: Lane) -> list[StepView]:
     number, baths = lane.record.next_step, lane.record.baths
     return [
         StepView(
@@ -117,10 +117,15 @@ def _steps(lane: Lane) -> list[StepView]:
             planned_s=planned_s(step),
             place="done" if n < number else "here" if n == number else "to come",
             bath_name=baths[n].bath if n in baths else "",
+            bath_choices=_choices(upkeep, lane, n) if n >= number else (),
             light_allowed=lane.light_at(n),
         )
         for n, step in enumerate(lane.record.routine.steps)
     ]
+
+
+def _choices(upkeep: Upkeep, lane: Lane, step: int) -> tuple[str, ...]:
+    return tuple(bath.name for bath in upkeep.bath_use.choices(lane.record, step))
 
 
 def _bath(lane: Lane, now_s: float) -> BathTemperature | None:

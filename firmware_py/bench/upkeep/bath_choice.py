@@ -12,19 +12,26 @@ from firmware_py.journal.bath_record import BathRecord
 
 
 def meant(step: Step, standing: Iterable[BathRecord]) -> BathRecord | None:
-    """Return the one bath that a step's words mean, or None where none does, or several do.
+    """Return the one bath that a step's words mean, or None where none does, or several do."""
+    found = all_meant(step, standing)
+    return found[0] if len(found) == 1 else None
+
+
+def all_meant(step: Step, standing: Iterable[BathRecord]) -> list[BathRecord]:
+    """Return the baths that a step's words can mean, oldest first.
 
     A bath is meant when every word of its name, or else of its formula's name, stands in the step's words,
     and it is of the kind that such a step needs.
     """
     wanted = kind_needed(step)
     fitting = [bath for bath in standing if wanted is not None and bath.made.kind == wanted]
+    fitting.sort(key=lambda bath: bath.subject)
     words = _words(step.bath)
     for called in (_name_of, _formula_of):
         found = [bath for bath in fitting if _words(called(bath)) <= words]
         if found:
-            return found[0] if len(found) == 1 else None
-    return None
+            return found
+    return []
 
 
 def fits(step: Step, bath: BathRecord) -> bool:

@@ -72,7 +72,7 @@ class Upkeep:
         self.plan = plan
         self._formulas: Mapping[str, Formula] | None = None
         self.baths = Baths(plan.baths, self.read_formulas, scribe, notices)
-        self.bath_use = BathUse(self.baths, scribe)
+        self.bath_use = BathUse(self.baths, scribe, notices)
         self.light = LightOnPlates(
             plan.safelight_tests,
             scribe,

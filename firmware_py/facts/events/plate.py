@@ -22,7 +22,8 @@ class PlateDescribed(Event, frozen=True, kw_only=True, tag="PlateDescribed"):
 class BathNamed(Event, frozen=True, kw_only=True, tag="BathNamed"):
     """Step ``step`` is done in this bath; a development in it takes ``times_longer`` its fresh time.
 
-    The last one before the step is over counts.
+    The last one before the step is over counts; where there was none, the first one after it, whose
+    ``times_longer`` is 1.
     """
 
     step: q.Count

@@ -29,7 +29,8 @@ class BathTemperature(Fact, frozen=True, kw_only=True):
 class StepView(Fact, frozen=True, kw_only=True):
     """One step of the routine and whether it lies behind, is going on, or comes; what light it allows.
 
-    ``bath_name`` is the bath that is named for it, of those on the bench.
+    ``bath_name`` is the bath that is named for it, of those on the bench; ``bath_choices`` are those that its
+    words can mean, where they are several and none is named.
     """
 
     name: str
@@ -38,6 +39,7 @@ class StepView(Fact, frozen=True, kw_only=True):
     planned_s: float
     place: Literal["done", "here", "to come"]
     bath_name: str = ""
+    bath_choices: tuple[str, ...] = ()
     light_allowed: Light = "safelight"
 
 

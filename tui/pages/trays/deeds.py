@@ -20,6 +20,7 @@ from tui.pages.shared.deeds import Deeds
 from tui.pages.shared.everywhere_keys import EVERYWHERE
 from tui.pages.shared.key_use import NUMBER_KEYS
 from tui.pages.trays import forms as asks
+from tui.pages.trays.bath_forms import which_bath_question
 from tui.pages.trays.keys import KEYS
 from tui.pages.trays.mark_forms import mark_question
 from tui.pages.trays.mark_words import keyed_marks
@@ -56,9 +57,16 @@ class TrayDeeds(Deeds):
             elif is_water_due(lane, self.desk.moment().now_s):
                 self.desk.do(ChangeWater(lane=lane.lane))
             else:
-                self.desk.do(Proceed(lane=lane.lane))
+                self._move_on(lane)
 
         self._with_lane(proceed)
+
+    def _move_on(self, lane: LaneView) -> None:
+        """Move a plate on at once; ask afterwards which bath it is in, where several can be meant."""
+        self.desk.do(Proceed(lane=lane.lane))
+        question = which_bath_question(lane, self.desk)
+        if question is not None and not self.desk.is_black:
+            self.desk.ask(question)
 
     def _goes_on(self, lane: LaneView) -> bool:
         """Return whether there is plainly nothing to take on; in doubt and in the dark ask the bench."""
