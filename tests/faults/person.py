@@ -39,6 +39,8 @@ class Developing:
     def next(self, view: View, dice: Random) -> Act | None:
         lane = next((lane for lane in view["lanes"] if lane["state"] != "ended"), None)
         if lane is None:
+            if len(view["baths"]) == 1:
+                return None  # the second bottle is on its way
             self._plates += 1
             return {"act": "open-run", "plate": f"Skarnholm {self._plates}", "routine": ROUTINE}
         of = {"lane": lane["lane"]}
@@ -59,6 +61,20 @@ class Developing:
             {"act": "cut-short"},
         ]
         return dice.choice(may)
+
+
+class Bottles:
+    """Two bottles of one fixer stand on the bench; sometimes the person says which of them it is."""
+
+    def next(self, view: View, dice: Random) -> Act | None:
+        if len(view["baths"]) < 2:
+            return {"act": "make-bath", "formula": "plain-hypo", "volume_ml": 1000.0}
+        for lane in view["lanes"]:
+            step = lane["steps"][lane["step"]] if lane["step"] < len(lane["steps"]) else None
+            choices = step["bath_choices"] if step is not None else ()
+            if choices and lane["state"] == "running" and dice.random() < 0.1:
+                return {"act": "name-bath", "bath": dice.choice(choices), "lane": lane["lane"]}
+        return None
 
 
 class Printing:
@@ -131,6 +147,7 @@ class Writing:
 
 
 ERRANDS: dict[str, type[Errand]] = {
+    "bottles": Bottles,
     "develop": Developing,
     "print": Printing,
     "hold": Holding,

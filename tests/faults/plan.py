@@ -121,4 +121,6 @@ def _errands(needs: Needs, dice: Random) -> tuple[str, ...]:
         wanted.add("heat")
     if dice.random() < 0.2 and not needs & Needs.LAMP:
         wanted |= {"develop", "print"}
+    # Wherever plates are fixed two bottles of the fixer stand on the bench.
+    wanted |= {"bottles"} if "develop" in wanted else set()
     return (*sorted(wanted), "write")

@@ -110,6 +110,13 @@ def _white_in_the_rinse() -> None:
     vars(lane)["light_allowed"] = by_kind
 
 
+def _bottles_never_asked_for() -> None:
+    """A step of which two bottles can be meant is counted on neither, and nothing is said."""
+    from firmware_py.bench.upkeep.bath_use import BathUse
+
+    BathUse._ask_which = lambda self, lane: None  # type: ignore[method-assign]
+
+
 DEFECTS = {
     defect.name: defect
     for defect in (
@@ -160,6 +167,13 @@ DEFECTS = {
             "wall clock set back",
             "no white light before the last fixer is over",
             _white_in_the_rinse,
+        ),
+        Defect(
+            "bottles never asked for",
+            "jacket probe gone",
+            "a plate counts on exactly one bottle",
+            _bottles_never_asked_for,
+            errands=("bottles", "develop", "write"),
         ),
     )
 }

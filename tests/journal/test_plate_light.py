@@ -11,7 +11,7 @@ from firmware_py.facts.events import plate as pe
 from firmware_py.facts.events import run as ev
 from firmware_py.journal.plate_light import UNSEEN_S, PlateLight
 from firmware_py.journal.run_record import RunRecord
-from tests.journal.making import entry, subject
+from tests.journal.making import entry, run_entries, subject
 from tests.journal.making_baths import lit_run_entries
 
 A = subject(1)
@@ -82,3 +82,18 @@ def test_a_bath_that_can_not_be_named_is_refused(event, words):
     record = RunRecord.replay(entries)
     with pytest.raises(Refused, match=words):
         record.apply(entry(A, len(entries) + 1, event, entries[-1].boot_s))
+
+
+def test_the_bath_of_a_step_that_is_over_may_be_named_once_and_lengthens_nothing():
+    """Its time is past: only the first name counts, and it says nothing of the time."""
+    record = RunRecord.replay(run_entries(A, readings=3, ended=False))
+    number, boot_s = record.number, record.boot_s
+    record.apply(entry(A, number + 1, ev.StepEnded(step=0, why="pulled"), boot_s))
+    late = pe.BathNamed(step=0, bath_id="b", bath="b")
+    longer = pe.BathNamed(step=0, bath_id="b", bath="b", times_longer=1.1)
+    with pytest.raises(Refused, match="while it is over"):
+        record.apply(entry(A, number + 2, longer, boot_s))
+    record.apply(entry(A, number + 2, late, boot_s))
+    assert record.baths[0] == late
+    with pytest.raises(Refused, match="while it is over"):
+        record.apply(entry(A, number + 3, pe.BathNamed(step=0, bath_id="c", bath="c"), boot_s))

@@ -11,6 +11,8 @@ from tests.faults.invariants.case import Case, Invariant, Verdict
 from tests.faults.kinds.callers import PATHS
 
 AGREES = 0.001
+# From the end of a step to its bath's entry: a turn of the bench.
+COUNTED_WITHIN_S = 0.5
 NOT_YET = "is done, but not yet in the book"
 # What is written by these acts, where a person's own words in it tell it from every other.
 WORDED = {
@@ -113,10 +115,44 @@ def _kept_aside(case: Case) -> bytes:
     return b"".join(path.read_bytes() for path in sorted(state.iterdir()) if ".damaged-" in path.name)
 
 
+def counts_each_plate_on_one_bottle(case: Case) -> Iterator[Verdict]:
+    """A fixing step that is over counts on one bottle of the fixer, if one stood on the bench before it."""
+    made_s = [case.at_s(line) for line in case.book.of("BathMade")]
+    used = Counter((line.body["run_id"], line.body["step"]) for line in case.book.of("BathUsed"))
+    for lines in case.book.beginning_with("RunOpened"):
+        if any(line.kind == "RunResumed" for line in lines):
+            continue  # a bench that died in between may have been killed before it counted
+        for began, ended in _fixings(lines):
+            if not any(at_s < case.at_s(began) for at_s in made_s):
+                continue
+            times = used[began.subject, began.body["step"]]
+            yield Verdict(times <= 1, f"counted on {times} bottles: {began.subject}")
+            if ended is not None and _went_on_after(case, ended):
+                yield Verdict(times == 1, f"counted on {times} bottles: {began.subject}")
+
+
+def _fixings(lines: list[Line]) -> Iterator[tuple[Line, Line | None]]:
+    """Give the beginning of each fixing step of a run, and its end where it has one."""
+    kinds = [step["kind"] for step in lines[0].body["routine"]["steps"]]
+    ends = {line.body["step"]: line for line in lines if line.kind == "StepEnded"}
+    for line in lines:
+        if line.kind == "StepStarted" and kinds[line.body["step"]] == "fix":
+            yield line, ends.get(line.body["step"])
+
+
+def _went_on_after(case: Case, ended: Line) -> bool:
+    """Return whether the book tells of the same start of the machine so much later that all was written."""
+    after_s = ended.boot_s + COUNTED_WITHIN_S
+    return any(
+        x.seq > ended.seq and x.boot_id == ended.boot_id and x.boot_s > after_s for x in case.book.lines
+    )
+
+
 INVARIANTS = (
     Invariant(3, "nothing acknowledged is lost, or there twice", keeps_what_it_acknowledged),
     Invariant(3, "events follow, chained and whole", follows_event_by_event),
     Invariant(3, "time never goes back in the book", is_one_history),
     Invariant(3, "the tables say what the events say", agrees_with_its_tables),
     Invariant(3, "equivalent times, integrated anew", has_the_equivalent_times),
+    Invariant(3, "a plate counts on exactly one bottle", counts_each_plate_on_one_bottle),
 )

@@ -63,7 +63,7 @@ time = "{RINSE_S} s"
 [[step]]
 name = "Fix"
 kind = "fix"
-bath = "hypo"
+bath = "plain hypo"
 time = "{FIX_S} s"
 [[step]]
 name = "Wash"

@@ -5,9 +5,11 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
+import msgspec
 import pytest
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.acts.bath import NameBath
 from firmware_py.facts.acts.run import (
     Abandon,
     ChangeWater,
@@ -31,7 +33,7 @@ from firmware_py.facts.views.upkeep import PlateLightView
 from firmware_py.service.client import LinkLost
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FRESH
-from tests.tui.sample_bench import NOW_S, bath, bench, ended, fixing, lane, ready, six_lanes, steps
+from tests.tui.sample_bench import NOW_S, bath, bench, due, ended, fixing, lane, ready, six_lanes, steps
 from tui.pages.shared.page_names import PAGE_NAMES
 from tui.widgets.big_time import BigTime
 
@@ -421,3 +423,22 @@ async def test_while_the_bench_is_disconnected_no_relay_is_told_to_be_on_or_off(
         assert "? safelight     UNKNOWN" in on.text()
         await on.show(bench(lane()))
         assert "■ safelight ON" in on.text()
+
+
+async def test_a_step_that_two_bottles_fit_asks_which_after_the_plate_has_moved_on(tmp_path):
+    """The clock does not wait for the answer; where one bottle is known nothing is asked."""
+    choices = tuple(
+        msgspec.structs.replace(step, bath_choices=("hypo 1", "hypo 2")) if step.kind == "fix" else step
+        for step in steps(1)
+    )
+    rinsed = due(1, steps=choices, step=1)
+    async with stage(tmp_path, bench(rinsed)) as on:
+        await on.press("enter")
+        assert on.asked == [Proceed(lane=1)]
+        assert "Fix, run 1: which bath is it in?" in on.text()
+        await on.press("2")
+        assert on.asked == [Proceed(lane=1), NameBath(bath="hypo 2", step=2, lane=1)]
+        await on.show(bench(due(1, steps=steps(1), step=1)))
+        await on.press("enter")
+        assert on.asked[2:] == [Proceed(lane=1)]
+        assert "which bath" not in on.text()
