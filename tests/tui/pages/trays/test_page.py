@@ -434,11 +434,11 @@ async def test_a_step_that_two_bottles_fit_asks_which_after_the_plate_has_moved_
     rinsed = due(1, steps=choices, step=1)
     async with stage(tmp_path, bench(rinsed)) as on:
         await on.press("enter")
-        assert on.asked == [Proceed(lane=1)]
+        assert on.link.asked == [Proceed(lane=1)]
         assert "Fix, run 1: which bath is it in?" in on.text()
         await on.press("2")
-        assert on.asked == [Proceed(lane=1), NameBath(bath="hypo 2", step=2, lane=1)]
+        assert on.link.asked == [Proceed(lane=1), NameBath(bath="hypo 2", step=2, lane=1)]
         await on.show(bench(due(1, steps=steps(1), step=1)))
         await on.press("enter")
-        assert on.asked[2:] == [Proceed(lane=1)]
+        assert on.link.asked[2:] == [Proceed(lane=1)]
         assert "which bath" not in on.text()
