@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule
+from firmware_py.bench.interlocks import open_plate, safe_start, safelight
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
@@ -16,7 +17,7 @@ from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.lamp_side import LampSide
 from firmware_py.bench.log import log_trouble
 from firmware_py.bench.matters import Kind
-from firmware_py.bench.notices import Notices
+from firmware_py.bench.notices import Holds, Notices
 from firmware_py.bench.plates.plate_book import PlateBook
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -28,7 +29,7 @@ from firmware_py.bench.vocabulary import Vocabulary, shipped_vocabulary
 from firmware_py.bench.warmth.heat_facts import HEATER
 from firmware_py.bench.warmth.thermometers import Thermometers
 from firmware_py.bench.wired import Wired
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Locked, Refused
 from firmware_py.craft.routine import Routine
 from firmware_py.devices.clock import Clock
 from firmware_py.devices.foot_switch import FootEdge
@@ -117,6 +118,8 @@ class Bench:
         """Do what a person asks, or raise Refused and change nothing."""
         self.scribe.revision += 1
         self.safe_start.person_acted()
+        if not isinstance(act, acts.MoveFoot) and not self.notices.has_cause("foot refused"):
+            self.notices.clear("foot refused")
         if isinstance(act, PrintAct):
             self.lamp_side.do(act, rehearsal=self.plan.rehearsal)
         elif isinstance(act, UpkeepAct):
@@ -131,6 +134,7 @@ class Bench:
         """Write down whatever follows from what has just happened."""
         self.upkeep.settle()
         self.plates.settle(self.runs.lanes.values())
+        self.scribe.revision += self.notices.settle()
 
     def _do_at_the_trays(self, act: acts.AnyAct) -> None:
         runs = self.runs
@@ -205,6 +209,8 @@ class Bench:
 
     def _step_on(self, edge: FootEdge) -> None:
         self.safe_start.person_acted()
+        if edge.down:
+            self.notices.clear("foot refused")
         if self.lamp_side.takes(edge):
             self._tray_foot.has_the_press = False
             self.scribe.revision += 1
@@ -327,6 +333,7 @@ class Bench:
         self.runs.advance(now_s)
         self.upkeep.advance(now_s)
         self.plates.settle(self.runs.lanes.values())
+        self.scribe.revision += self.notices.settle()
 
     def stop(self, why: str) -> None:
         """Say goodbye in the book."""
@@ -362,8 +369,17 @@ class Bench:
         try:
             yield
         except Refused as refusal:
-            self.notices.say("foot refused", refusal.line, self.clock.now_s())
+            holds = self._locks().get(refusal.where) if isinstance(refusal, Locked) else None
+            self.notices.say("foot refused", refusal.line, self.clock.now_s(), holds=holds)
             self.scribe.play("trouble")
+
+    def _locks(self) -> dict[str, Holds]:
+        """Return whether the cause of an interlock's refusal still holds, by the interlock."""
+        return {
+            open_plate.INTERLOCK: lambda: bool(self.open_plates()),
+            safelight.INTERLOCK: lambda: self.upkeep.light.objection(self.runs.lanes.values()) is not None,
+            safe_start.INTERLOCK: lambda: not self.safe_start.may_energise,
+        }
 
     # --- relays ---
 

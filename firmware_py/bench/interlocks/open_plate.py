@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from firmware_py.bench.trays.lane import Lane, Whereabouts
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Locked
+
+INTERLOCK = "interlock 1"
 
 # A plate is open while white light would spoil it (`craft.light_allowed`): from the moment its run is opened,
 # when it may be on its way from the holder, until its last fixing step is over. Paper does not count: it lies
@@ -46,10 +48,10 @@ def open_plates(lanes: Iterable[Lane]) -> list[OpenPlate]:
 def require_no_open_plate(plates: Iterable[OpenPlate]) -> None:
     """Refuse, naming the first open plate and what to do about it."""
     for plate in plates:
-        raise Refused(
+        raise Locked(
             f"the printing lamp stays off while plate {plate.plate!r} is open in run {plate.lane} "
             f"({plate.place})",
-            where="interlock 1",
+            where=INTERLOCK,
             allowed=WAYS_OUT[plate.whereabouts],
         )
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Locked
+
+INTERLOCK = "interlock 6"
 
 
 @dataclass(slots=True)
@@ -27,6 +29,6 @@ class SafeStart:
     def require(self, relay: str) -> None:
         """Refuse to energise ``relay`` before a person acts."""
         if not self.may_energise:
-            raise Refused(
-                f"{relay} stays off after a start", where="interlock 6", allowed="once a person has acted"
+            raise Locked(
+                f"{relay} stays off after a start", where=INTERLOCK, allowed="once a person has acted"
             )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from firmware_py.bench.interlocks.safelight import INTERLOCK
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plates.plate_shelf import PlateShelf, Side, minute
 from firmware_py.bench.scribe import Scribe
 from firmware_py.craft.light_allowed import before_fixing
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import Locked, Refused
 from firmware_py.facts.acts import plate as pa
 from firmware_py.facts.events import life as le
 from firmware_py.journal.box_record import BoxRecord
@@ -95,7 +96,7 @@ class HolderDeeds:
         sensitivity = box.kind.sensitivity if box is not None else None
         if before_fixing(sensitivity) == "dark" and self._safelight_is_on():
             words = f"{plate.name} is {sensitivity}: the safelight must be off"
-            raise Refused(words, where="interlock 2", allowed="switch the safelight off first")
+            raise Locked(words, where=INTERLOCK, allowed="switch the safelight off first")
 
     def _compare_sizes(self, plate: PlateRecord, side: Side) -> None:
         box = self._shelf.box_of(plate)

@@ -145,3 +145,28 @@ def test_paper_in_its_baths_is_no_open_plate(at):
     at.do(acts.Proceed())
     at.press()
     assert at.is_lit
+
+
+def refused_words(at: LampAtHand) -> list[str]:
+    return [notice.words for notice in show(at.bench).notices if notice.kind == "foot refused"]
+
+
+def test_what_was_refused_to_the_foot_goes_with_its_cause(at):
+    """It stays while the plate is open, whatever else is done, and is gone once it is fixed."""
+    at.do(acts.OpenRun(plate="Kvarnvik 3", routine="plain"))
+    at.press()
+    at.do(acts.Proceed())
+    at.do(acts.Note(text="a note"))
+    at.pass_s(1.0)
+    assert any("interlock 1" in words for words in refused_words(at))
+    at.do(acts.Abandon())
+    assert refused_words(at) == []
+
+
+def test_what_was_refused_to_the_foot_goes_with_the_next_thing_done(at):
+    """A refusal that no interlock stands behind tells of one moment only."""
+    at.open_print()
+    at.press()
+    assert len(refused_words(at)) == 1
+    at.do(pa.SetBase(base_s=20.0))
+    assert refused_words(at) == []
