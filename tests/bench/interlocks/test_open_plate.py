@@ -165,8 +165,8 @@ def test_what_was_refused_to_the_foot_goes_with_its_cause(at):
 
 def test_what_was_refused_to_the_foot_goes_with_the_next_thing_done(at):
     """A refusal that no interlock stands behind tells of one moment only."""
-    at.open_print()
-    at.press()
-    assert len(refused_words(at)) == 1
-    at.do(pa.SetBase(base_s=20.0))
+    with at.bench._saying():
+        raise Refused("too soon after the last exposure", where="lamp")
+    assert refused_words(at) == ["lamp: too soon after the last exposure"]
+    at.do(pa.SetBase(base_s=10.0))
     assert refused_words(at) == []
