@@ -67,6 +67,10 @@ class Refusal:
     allowed: str
 
 
+# What the classes of a refusal are called (`firmware_py.craft.refusal`).
+KINDS = frozenset({"Refused", "WrongInput", "NotNow", "Locked", "DeviceTrouble"})
+
+
 @cache
 def refusals_part() -> str:
     """Return every refusal that the bench and what is under it can give."""
@@ -79,8 +83,8 @@ def refusals() -> Iterator[Refusal]:
     for room in REFUSING:
         for file in sorted((ROOT / "firmware_py" / room).rglob("*.py")):
             text = file.read_text(encoding="utf-8")
-            for node in ast.walk(ast.parse(text)) if "Refused(" in text else ():
-                if isinstance(node, ast.Call) and _called(node) == "Refused" and node.args:
+            for node in ast.walk(ast.parse(text)) if "craft.refusal" in text else ():
+                if isinstance(node, ast.Call) and _called(node) in KINDS and node.args:
                     named = {word.arg: written(word.value) for word in node.keywords}
                     what = written(node.args[0])
                     if what.strip("… "):

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 
 from firmware_py.bench.effects import Effect
 from firmware_py.bench.foot import Foot, FootRule
-from firmware_py.bench.interlocks import open_plate, safe_start, safelight
 from firmware_py.bench.interlocks.held_foot import HeldFoot
 from firmware_py.bench.interlocks.open_plate import OpenPlate, open_plates
 from firmware_py.bench.interlocks.safe_start import SafeStart
@@ -376,9 +375,9 @@ class Bench:
     def _locks(self) -> dict[str, Holds]:
         """Return whether the cause of an interlock's refusal still holds, by the interlock."""
         return {
-            open_plate.INTERLOCK: lambda: bool(self.open_plates()),
-            safelight.INTERLOCK: lambda: self.upkeep.light.objection(self.runs.lanes.values()) is not None,
-            safe_start.INTERLOCK: lambda: not self.safe_start.may_energise,
+            "interlock 1": lambda: bool(self.open_plates()),
+            "interlock 2": lambda: self.upkeep.light.objection(self.runs.lanes.values()) is not None,
+            "interlock 6": lambda: not self.safe_start.may_energise,
         }
 
     # --- relays ---

@@ -9,8 +9,6 @@ from types import MappingProxyType
 from firmware_py.bench.trays.lane import Lane, Whereabouts
 from firmware_py.craft.refusal import Locked
 
-INTERLOCK = "interlock 1"
-
 # A plate is open while white light would spoil it (`craft.light_allowed`): from the moment its run is opened,
 # when it may be on its way from the holder, until its last fixing step is over. Paper does not count: it lies
 # in light that was chosen for it, and the lamp is shaded from the trays. Common practice, no source.
@@ -51,7 +49,7 @@ def require_no_open_plate(plates: Iterable[OpenPlate]) -> None:
         raise Locked(
             f"the printing lamp stays off while plate {plate.plate!r} is open in run {plate.lane} "
             f"({plate.place})",
-            where=INTERLOCK,
+            where="interlock 1",
             allowed=WAYS_OUT[plate.whereabouts],
         )
 

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from firmware_py.craft.refusal import Locked
 
-INTERLOCK = "interlock 6"
-
 
 @dataclass(slots=True)
 class SafeStart:
@@ -30,5 +28,5 @@ class SafeStart:
         """Refuse to energise ``relay`` before a person acts."""
         if not self.may_energise:
             raise Locked(
-                f"{relay} stays off after a start", where=INTERLOCK, allowed="once a person has acted"
+                f"{relay} stays off after a start", where="interlock 6", allowed="once a person has acted"
             )

@@ -13,7 +13,6 @@ from firmware_py.craft.safelight import WARN_AT, Budget
 # A plate that has had this share of its safe time (the user's own test) is warned of; at the whole of it the
 # light goes out. The warning's share is the craft's.
 OUT_AT = 1.0
-INTERLOCK = "interlock 2"
 
 # What can be done about the light, by where the plate is. A wet plate never goes back into its box.
 WAYS_OUT: Mapping[Whereabouts, str] = MappingProxyType(

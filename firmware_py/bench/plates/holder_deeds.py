@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from firmware_py.bench.interlocks.safelight import INTERLOCK
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.plates.plate_shelf import PlateShelf, Side, minute
 from firmware_py.bench.scribe import Scribe
@@ -96,7 +95,7 @@ class HolderDeeds:
         sensitivity = box.kind.sensitivity if box is not None else None
         if before_fixing(sensitivity) == "dark" and self._safelight_is_on():
             words = f"{plate.name} is {sensitivity}: the safelight must be off"
-            raise Locked(words, where=INTERLOCK, allowed="switch the safelight off first")
+            raise Locked(words, where="interlock 2", allowed="switch the safelight off first")
 
     def _compare_sizes(self, plate: PlateRecord, side: Side) -> None:
         box = self._shelf.box_of(plate)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from firmware_py.bench.interlocks.safelight import INTERLOCK, OUT_AT, LitPlate, Objection, objection, warning
+from firmware_py.bench.interlocks.safelight import OUT_AT, LitPlate, Objection, objection, warning
 from firmware_py.bench.notices import Notices
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -103,7 +103,7 @@ class LightOnPlates:
         against = self.objection(lanes)
         if against is not None:
             what = f"the safelight stays off while {against.why}"
-            raise Locked(what, where=INTERLOCK, allowed=against.way_out)
+            raise Locked(what, where="interlock 2", allowed=against.way_out)
 
     def settle(self, lanes: Iterable[Lane]) -> None:
         """Write down what light falls where, and put it out where it would fog."""

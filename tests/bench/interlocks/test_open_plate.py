@@ -163,10 +163,16 @@ def test_what_was_refused_to_the_foot_goes_with_its_cause(at):
     assert refused_words(at) == []
 
 
-def test_what_was_refused_to_the_foot_goes_with_the_next_thing_done(at):
+def test_what_was_refused_to_the_foot_goes_with_the_next_thing_done(at, monkeypatch):
     """A refusal that no interlock stands behind tells of one moment only."""
-    with at.bench._saying():
-        raise Refused("too soon after the last exposure", where="lamp")
+
+    def refuse(press: object) -> None:
+        if press is not None:
+            raise Refused("too soon after the last exposure", where="lamp")
+
+    monkeypatch.setattr(at.bench._tray_foot, "pressed", refuse)
+    at.do(pa.ServeFoot(to="trays"))
+    at.press()
     assert refused_words(at) == ["lamp: too soon after the last exposure"]
     at.do(pa.SetBase(base_s=10.0))
     assert refused_words(at) == []

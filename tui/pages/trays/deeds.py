@@ -63,10 +63,13 @@ class TrayDeeds(Deeds):
 
     def _move_on(self, lane: LaneView) -> None:
         """Move a plate on at once; ask afterwards which bath it is in, where several can be meant."""
-        self.desk.do(Proceed(lane=lane.lane))
         question = which_bath_question(lane, self.desk)
-        if question is not None and not self.desk.is_black:
-            self.desk.ask(question)
+
+        def ask() -> None:
+            if question is not None and not self.desk.is_black:
+                self.desk.ask(question)
+
+        self.desk.do(Proceed(lane=lane.lane), then=ask)
 
     def _goes_on(self, lane: LaneView) -> bool:
         """Return whether there is plainly nothing to take on; in doubt and in the dark ask the bench."""
