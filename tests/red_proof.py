@@ -27,7 +27,6 @@ from tui.pages.shared.page_names import PageName
 
 TERMINALS = {
     "real colours": ("xterm-256color", {}),
-    "tmux": ("tmux-256color", {"TMUX": "/tmp/tmux-0/default,1,0"}),
     "Linux console": ("linux", {"COLORTERM": ""}),
 }
 # Keys, and words that must then be shown, or gone (~). Two plates are opened first, so that there is a tray,

@@ -23,7 +23,14 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
     add("--config", type=named, metavar="FILE", help="the bench.toml that counts")
     add("--socket", type=named, metavar="PATH", help="where a controller listens; none is then started")
     add("--state", type=named, metavar="DIR", help="keep brightness and faults in this folder")
+    add_bar(parser)
     add("--level", type=_level, metavar="1-255", help="no brighter red than this and the settings allow")
+
+
+def add_bar(parser: argparse.ArgumentParser) -> None:
+    """Declare what a screen inside a multiplexer needs."""
+    words = "inside tmux or screen: its own status bar is hidden, as in `tmux set status off`"
+    parser.add_argument("--bar-hidden", action="store_true", help=words)
 
 
 def open_screen(args: argparse.Namespace) -> int:
@@ -39,11 +46,19 @@ def open_screen(args: argparse.Namespace) -> int:
         socket,
         level=min(wished.level, args.level or wished.level),
         bell=wished.bell,
+        bar_is_hidden=args.bar_hidden,
     )
 
 
 def _gated(
-    words: list[str], state: Path, socket: Path, *, level: int, bell: bool, unattended: bool = False
+    words: list[str],
+    state: Path,
+    socket: Path,
+    *,
+    level: int,
+    bell: bool,
+    unattended: bool = False,
+    bar_is_hidden: bool = False,
 ) -> int:
     """Run the screen behind the gate, which knows from here on where its bench is."""
     where = ["--state", str(state), "--socket", str(socket)]
@@ -54,6 +69,7 @@ def _gated(
         still_open=partial(_still_open, socket),
         state=state,
         unattended=unattended,
+        bar_is_hidden=bar_is_hidden,
     )
 
 
@@ -94,7 +110,7 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
         session.goes_too(controller)
         try:
             wait_until_it_listens(controller, socket, state)
-            status = _watch(socket, state, unattended=args.unattended)
+            status = _watch(socket, state, unattended=args.unattended, bar_is_hidden=args.bar_hidden)
         finally:
             controller.terminate()
             said, _ = controller.communicate(timeout=END_S)
@@ -103,11 +119,19 @@ def rehearse_on_screen(args: argparse.Namespace) -> int:
     return status
 
 
-def _watch(socket: Path, state: Path, *, unattended: bool) -> int:
+def _watch(socket: Path, state: Path, *, unattended: bool, bar_is_hidden: bool) -> int:
     """Show a rehearsal on the red screen, behind the gate; return how that ended."""
     words = ["--leave-when-over"] if unattended else []
     wished = wishes()
-    return _gated(words, state, socket, level=wished.level, bell=wished.bell, unattended=unattended)
+    return _gated(
+        words,
+        state,
+        socket,
+        level=wished.level,
+        bell=wished.bell,
+        unattended=unattended,
+        bar_is_hidden=bar_is_hidden,
+    )
 
 
 def _asked(args: argparse.Namespace, speed: str) -> list[str]:

@@ -9,6 +9,7 @@ import sys
 
 from tui.commands.arguments import named
 from tui.commands.rehearsed import readable
+from tui.open_screen import add_bar
 
 
 def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -32,6 +33,7 @@ def add_rehearse(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         action="store_true",
         help="with an invented season in the book: in the new folder of --state, else for this session",
     )
+    add_bar(parser)
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON; no screen")
 
 

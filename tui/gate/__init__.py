@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from tui.gate.dark import SharedDark, was_dark
-from tui.gate.terminal import Terminal, checked_kind
+from tui.gate.terminal import Terminal, checked_kind, checked_multiplexer
 from tui.gate.wishes import BELL_VARIABLE
 from tui.red.colours import checked_level
 
@@ -28,6 +28,7 @@ def run(
     unattended: bool = False,
     again: str = "",
     echo: bool = False,
+    bar_is_hidden: bool = False,
 ) -> int:
     """Run a command behind the gate until the person gives the terminal back; return its exit status.
 
@@ -37,13 +38,16 @@ def run(
     the gate lets no light through, and Space opens the command again, unseen.
     ``unattended``, where no person is there to type, gives them back when the command ends well. ``again``
     says what Space or Enter does when the command has ended, where that is not to open the screen again.
+    ``bar_is_hidden`` says that a multiplexer around us shows nothing of its own.
     ``echo`` shows what is typed before the command sees to that itself. A command ended by a signal counts
     as 128 + its number; a gate ended by one likewise. The terminal gets its colours back for the person's
     word alone: whatever else ends the gate, a fault of its own too, leaves it red, or black in the dark.
     Raises `Refused` without a terminal that can show red. Source: own.
     """
     variables = dict(os.environ if environ is None else environ)
-    terminal = Terminal(checked_level(level), console=checked_kind(variables.get("TERM", "")))
+    console = checked_kind(variables.get("TERM", ""))
+    cube = checked_multiplexer(variables, level, bar_is_hidden=bar_is_hidden)
+    terminal = Terminal(checked_level(level), console=console, cube=cube)
     dark: SharedDark | None = None
     gives_back, status, fault = False, 1, ""
     try:

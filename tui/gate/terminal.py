@@ -6,13 +6,17 @@ import os
 import select
 import termios
 import tty
+from collections.abc import Mapping
 from contextlib import suppress
 from typing import Any
 
 from firmware_py.craft.refusal import Refused
+from tui.red.colours import cube_red
 from tui.red.terminal import left_red, mended, own_screen, reddened, released
 
 STDIN, STDOUT = 0, 1
+# The dimmest red among the 256 colours that a multiplexer passes unchanged.
+DIMMEST_OF_CUBE = 95
 SHOW_CURSOR, HIDE_CURSOR = "\x1b[?25h", "\x1b[?25l"
 
 
@@ -29,11 +33,34 @@ def checked_kind(term: str) -> bool:
     return term == "linux"
 
 
+def checked_multiplexer(variables: Mapping[str, str], level: int, *, bar_is_hidden: bool) -> bool:
+    """Return whether we run inside tmux or GNU screen, also over ssh, where TERM alone shows it.
+
+    Raises `Refused` where the multiplexer's own bar may be in view, or no red of its 256 is dim enough.
+    """
+    term = variables.get("TERM", "")
+    inside = bool(variables.get("TMUX") or variables.get("STY")) or term.startswith(("tmux", "screen"))
+    if inside and not bar_is_hidden:
+        raise Refused(
+            "inside tmux or screen: its status bar and cursor are not red",
+            where="gate",
+            allowed="outside of it, or with its bar hidden (tmux set status off) and --bar-hidden",
+        )
+    if inside and level < DIMMEST_OF_CUBE:
+        raise Refused(
+            f"inside tmux or screen no red is dimmer than {DIMMEST_OF_CUBE}, and {level} is allowed",
+            where="gate",
+            allowed="outside of it",
+        )
+    return inside
+
+
 class Terminal:
     """Standard input and output while the gate owns them."""
 
-    def __init__(self, level: int, *, console: bool) -> None:
+    def __init__(self, level: int, *, console: bool, cube: bool = False) -> None:
         self.level = level
+        self.cube = cube
         self.console = console
         self.cooked = whole(termios.tcgetattr(STDIN))
         self.for_program = self.cooked
@@ -47,7 +74,11 @@ class Terminal:
         self.for_program = self.cooked if echo else without_echo(self.cooked)
         tty.setraw(STDIN, termios.TCSADRAIN)
         screen = own_screen(console=self.console) + (HIDE_CURSOR if dark else "") + self._pen(dark=dark)
-        self.write(f"{reddened(self.level, console=self.console)}{screen}\x1b[2J\x1b[H".encode())
+        # A multiplexer would make its own of a palette: greys, where the reds are dim.
+        palette = "" if self.cube else reddened(self.level, console=self.console)
+        if self.cube:
+            screen += HIDE_CURSOR
+        self.write(f"{palette}{screen}\x1b[2J\x1b[H".encode())
 
     def mend(self, *, clear: bool, dark: bool = False) -> None:
         """Put right what a program left behind, and clear its last picture if it was a whole screen.
@@ -56,7 +87,7 @@ class Terminal:
         """
         wipe = "\x1b[2J\x1b[H" if clear or dark else "\r\n"
         mend = mended(console=self.console)
-        if dark:
+        if dark or self.cube:
             mend = mend.replace(SHOW_CURSOR, HIDE_CURSOR)
         self.write(f"{mend}{self._pen(dark=dark)}{wipe}".encode())
 
@@ -81,7 +112,7 @@ class Terminal:
             if words and not dark:
                 from tui.red.rewriter import RedOnly
 
-                red = RedOnly(self.level, console=self.console)
+                red = RedOnly(self.level, console=self.console, cube=self.cube)
                 self.write(red.feed_text(f"{words}\r\n").encode())
         with suppress(Exception):
             termios.tcsetattr(STDIN, termios.TCSADRAIN, self.cooked)
@@ -104,6 +135,8 @@ class Terminal:
     def _pen(self, *, dark: bool = False) -> str:
         if self.console:
             return f"\x1b[0;3{0 if dark else 7};40m"
+        if self.cube:
+            return f"\x1b[0;38;5;{16 if dark else cube_red(self.level, self.level)};48;5;16m"
         return f"\x1b[0;38;2;{0 if dark else self.level};0;0;48;2;0;0;0m"
 
 

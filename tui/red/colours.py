@@ -63,6 +63,18 @@ def console_shade(red: int, level: int) -> int:
     return round(red * (CONSOLE_SHADES - 1) / level)
 
 
+def cube_red(red: int, level: int) -> int:
+    """Return the index, among a terminal's 256 colours, of the red of its cube that stands for ``red``.
+
+    Black stays black; the dimmest red there is 95, and none is past ``level``.
+    """
+    allowed = [step for step in CUBE_STEPS if 0 < step <= level]
+    if red <= 0 or not allowed:
+        return 16
+    nearest = min(allowed, key=lambda step: abs(step - red))
+    return 16 + 36 * CUBE_STEPS.index(nearest)
+
+
 def palette(level: int) -> list[int]:
     """Return the red of each of the 256 indices of a terminal's palette."""
     return [red_of_rgb(indexed_rgb(index), level) for index in range(256)]

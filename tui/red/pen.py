@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from tui.red.colours import console_shade, indexed_rgb
+from tui.red.colours import console_shade, cube_red, indexed_rgb
 from tui.red.ink import Ink, ink_of_rgb
 
 # Two colours of equal brightness become one red: below this share of the level, text is set off by force.
@@ -39,14 +39,18 @@ class PenBox:
     """Hands out pens for one brightness, and the one sequence that sets a pen in full.
 
     ``console`` speaks to a kernel console: eight shades by palette, and none of the manners that
-    such a console draws in colours of its own.
+    such a console draws in colours of its own. ``cube`` speaks to a multiplexer, which makes greys of dim
+    reds that are not among its 256 colours: only the reds of their cube.
     """
 
-    def __init__(self, level: int, *, console: bool = False) -> None:
+    def __init__(self, level: int, *, console: bool = False, cube: bool = False) -> None:
         self.level = level
         self.console = console
+        self.cube = cube
         self.plain = Pen(Ink(level), Ink(0))
         self.black = "\x1b[0;30;40m" if console else "\x1b[0;38;2;0;0;0;48;2;0;0;0m"
+        if cube:
+            self.black = "\x1b[0;38;5;16;48;5;16m"
         self._changed: dict[tuple[Pen, str], Pen] = {}
         self._said: dict[Pen, str] = {}
 
@@ -124,6 +128,8 @@ class PenBox:
             for code, on in ((1, pen.bold), (3, pen.italic), (4, pen.underline), (9, pen.struck))
             if on
         )
+        if self.cube:
+            return f"\x1b[0;{manner}38;5;{cube_red(fg, self.level)};48;5;{cube_red(bg, self.level)}m"
         return f"\x1b[0;{manner}38;2;{fg};0;0;48;2;{bg};0;0m"
 
     def _reds(self, pen: Pen) -> tuple[int, int]:

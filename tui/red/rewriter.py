@@ -52,17 +52,25 @@ class RedOnly:
     ``level``. Sequences and characters may be cut anywhere between two feeds. ``bell`` lets the bell
     through; ``console`` speaks to a kernel console with its palette of reds; ``other_screen`` lets a
     program go to the terminal's other screen, which else is only cleared for it. While ``is_black``
-    nothing that is written can be seen. Source: own.
+    nothing that is written can be seen. ``cube`` speaks to a multiplexer, whose cursor is of no sure colour:
+    it stays hidden. Source: own.
     """
 
     def __init__(
-        self, level: int, *, bell: bool = False, console: bool = False, other_screen: bool = False
+        self,
+        level: int,
+        *,
+        bell: bool = False,
+        console: bool = False,
+        other_screen: bool = False,
+        cube: bool = False,
     ) -> None:
         self.in_full_screen = False
         self.is_black = False
-        self._box = PenBox(checked_level(level), console=console)
+        self._box = PenBox(checked_level(level), console=console, cube=cube)
         self._bell = bell
         self._console = console
+        self._cube = cube
         self._other_screen = other_screen
         self._pen = self._saved = self._box.plain
         self._said = ""
@@ -245,7 +253,7 @@ class RedOnly:
                 self._write(f"\x1b[?1049{final}")
                 self._said = ""
             self._cleared()
-        elif mode in MODES and not (self.is_black and mode + final == "25h"):
+        elif mode in MODES and not ((self.is_black or self._cube) and mode + final == "25h"):
             self._write(f"\x1b[?{mode}{final}")
 
     def _command(self, payload: str) -> None:
