@@ -218,5 +218,5 @@ class Person:
             if asked.ticket == ticket and asked.answered_s is None:
                 asked.answered_s = now_s()
                 asked.done = message["message"] == "done"
-                asked.words = message.get("words", "")
+                asked.words = message.get("what", "")
                 return

@@ -117,6 +117,20 @@ def _bottles_never_asked_for() -> None:
     BathUse._ask_which = lambda self, lane: None  # type: ignore[method-assign]
 
 
+def _file_never_looked_at() -> None:
+    """A journal that was deleted is written on, in vain."""
+    from firmware_py.journal.in_place import InPlace
+
+    InPlace.trouble = lambda self: ""  # type: ignore[method-assign]
+
+
+def _no_witness() -> None:
+    """Nobody knows of the newest event but the log itself."""
+    from firmware_py.journal import recover, store
+
+    vars(store)["missing_in"] = vars(recover)["missing_in"] = lambda *_: ""
+
+
 DEFECTS = {
     defect.name: defect
     for defect in (
@@ -155,6 +169,18 @@ DEFECTS = {
             "no heat by an old reading",
             _stale_reading_accepted,
             errands=("heat", "write", "develop"),
+        ),
+        Defect(
+            "file never looked at",
+            "journal deleted",
+            "nothing is acknowledged without its file",
+            _file_never_looked_at,
+        ),
+        Defect(
+            "no witness",
+            "damaged log",
+            "nothing acknowledged is lost, or there twice",
+            _no_witness,
         ),
         Defect(
             "double append",

@@ -11,6 +11,8 @@ from tests.faults.stage.hosted import Ended
 
 # A refusal is one line; so is what the switchboard's watch says of a listener. Nothing else is said.
 LINE = re.compile(r"embertray: .+")
+# What the controller logs of its ordinary work goes the same way (`firmware_py.service.logs`).
+LOGGED = re.compile(r"(INFO|WARNING) embertray[.\w]*: .+")
 
 
 def nothing_is_left(case: Case) -> Iterator[Verdict]:
@@ -45,7 +47,7 @@ def ends_in_known_ways(case: Case) -> Iterator[Verdict]:
     """A controller ends when it is told to, or refuses to start in one line; it never breaks down."""
     for ended in case.evidence.ended:
         yield Verdict(_is_known(ended, case), f"ended with {ended.status}: {ended.said[-400:]!r}")
-        strange = [line for line in ended.said.splitlines() if not LINE.match(line)]
+        strange = [line for line in _said(ended) if not LINE.match(line)]
         yield Verdict(not strange or _may_break(case), f"said more than its line: {strange[-3:]}")
 
 
@@ -57,10 +59,15 @@ def the_screen_never_fails(case: Case) -> Iterator[Verdict]:
         yield Verdict(not words or _may_break(case), f"the screen failed: {words[-700:]!r}")
 
 
+def _said(ended: Ended) -> list[str]:
+    """What it said, its log left out."""
+    return [line for line in ended.said.splitlines() if not LOGGED.match(line)]
+
+
 def _is_known(ended: Ended, case: Case) -> bool:
     if ended.status == 0 or (ended.told and ended.status == -signal.SIGKILL):
         return True
-    return (ended.status == 1 and bool(LINE.match(ended.said))) or _may_break(case)
+    return (ended.status == 1 and any(map(LINE.match, _said(ended)))) or _may_break(case)
 
 
 def _may_break(case: Case) -> bool:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 
+from tests.faults.evidence import Struck
 from tests.faults.eyes.book import Line, chain_faults, developed
 from tests.faults.invariants.case import Case, Invariant, Verdict
 from tests.faults.kinds.callers import PATHS
@@ -39,6 +40,8 @@ def keeps_what_it_acknowledged(case: Case) -> Iterator[Verdict]:
         done[said] += each.done
     typed = case.evidence.of("keys at random")
     saved = _kept_aside(case)
+    if any(_lost_with_its_controller(case, struck) for struck in case.was("journal deleted")):
+        return
     for said, times in done.items():
         held = kept[said] >= times or (bool(saved) and said[1].encode() in saved)
         yield Verdict(held, f"acknowledged {times} times, in the book {kept[said]} times: {said}")
@@ -48,6 +51,24 @@ def keeps_what_it_acknowledged(case: Case) -> Iterator[Verdict]:
         yield Verdict(
             times <= asked[said], f"asked for {asked[said]} times, in the book {times} times: {said}"
         )
+
+
+def acknowledges_nothing_without_its_file(case: Case) -> Iterator[Verdict]:
+    """A second after the journal was deleted, no act is answered with "done" until the next start."""
+    for struck in case.was("journal deleted"):
+        if _lost_with_its_controller(case, struck):
+            continue
+        from_s = struck.at_s + 1.0
+        from_s += case.stall(struck.at_s, from_s)
+        late = [a for a in case.evidence.asked if a.done and from_s <= (a.answered_s or 0.0) <= struck.over_s]
+        words = [a.act["act"] for a in late if a.act["act"] in WORDED]
+        yield Verdict(not words, f"acknowledged without a journal: {words}")
+
+
+def _lost_with_its_controller(case: Case, struck: Struck) -> bool:
+    """Whether the controller ended before it could save what it alone still had."""
+    ends_s = [ended.at_s for ended in case.evidence.ended] + case.cuts_s
+    return any(struck.at_s <= end_s <= struck.over_s for end_s in ends_s)
 
 
 def follows_event_by_event(case: Case) -> Iterator[Verdict]:
@@ -109,7 +130,7 @@ def _run_agrees(lines: list[Line], row: dict[str, object]) -> Iterator[Verdict]:
 
 def _kept_aside(case: Case) -> bytes:
     """The damaged files that were set aside: what was in them is not lost, though the book may lack it."""
-    if not case.was("damaged page"):
+    if not case.was("damaged page", "damaged log"):
         return b""
     state = case.played.folder.state
     return b"".join(path.read_bytes() for path in sorted(state.iterdir()) if ".damaged-" in path.name)
@@ -150,6 +171,7 @@ def _went_on_after(case: Case, ended: Line) -> bool:
 
 INVARIANTS = (
     Invariant(3, "nothing acknowledged is lost, or there twice", keeps_what_it_acknowledged),
+    Invariant(3, "nothing is acknowledged without its file", acknowledges_nothing_without_its_file),
     Invariant(3, "events follow, chained and whole", follows_event_by_event),
     Invariant(3, "time never goes back in the book", is_one_history),
     Invariant(3, "the tables say what the events say", agrees_with_its_tables),

@@ -111,7 +111,51 @@ def _damage(stage: Stage, dice: Random, struck: Struck) -> None:
     struck.notes["damaged"] = at
 
 
+# --- the book's files: deleted in use, the log damaged ---
+
+
+def _delete(stage: Stage, _dice: Random, struck: Struck) -> None:
+    struck.at_s = now_s()
+    for ending in ("", "-wal", "-shm"):
+        stage.folder.journal.with_name(stage.folder.journal.name + ending).unlink(missing_ok=True)
+
+
+def _start_anew(stage: Stage, _struck: Struck) -> None:
+    if stage.controller is not None:
+        stage.controller.signal(signal.SIGTERM)
+        stage.controller.wait(5.0)
+        stage.step()  # its end is noted, so that the next one is waited for
+
+
+def _damage_log(stage: Stage, dice: Random, struck: Struck) -> None:
+    stage.play(1.0)  # so that what was acknowledged is witnessed: a moment later than it is written
+    struck.at_s = now_s()
+    _kill(stage)
+    log = stage.folder.journal.with_name(stage.folder.journal.name + "-wal")
+    raw = bytearray(log.read_bytes() if log.exists() else b"")
+    if raw:
+        raw[dice.randrange(len(raw))] ^= 1 << dice.randrange(8)
+        with log.open("r+b") as file:
+            file.write(raw)
+
+
 FAULTS = (
+    Fault(
+        "journal deleted",
+        "nothing more is acknowledged, it is said, and the next start goes on with all of it",
+        _delete,
+        _start_anew,
+        lasts_s=(1.5, 3.5),
+        judged_after_s=3.1,
+        needs=Needs.PLATE,
+        says=JOURNAL_SAYS,
+        known_after_s=1.0,
+    ),
+    Fault(
+        "damaged log",
+        "if newest events are lost by it, the start says how many, and keeps the files as they were",
+        _damage_log,
+    ),
     Fault(
         "disk full",
         "the ballast gives way; then what happens is kept waiting, no exposure begins, timers go on",
