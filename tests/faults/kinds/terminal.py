@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 from random import Random
 
 from tests.faults.evidence import Struck
@@ -60,8 +62,33 @@ def _mash(stage: Stage, dice: Random, struck: Struck) -> None:
         stage.terminal.press("".join(dice.choices(KEYS, k=30)))
 
 
+def _spoil(stage: Stage, dice: Random, struck: Struck) -> None:
+    """Leave half a settings file, and kill the screen that a gate would ask it about."""
+    struck.at_s = now_s()
+    whole = stage.folder.config.read_bytes()
+    struck.notes["settings"] = whole
+    stage.folder.config.write_bytes(whole[: dice.randrange(1, len(whole))] + b"\n[")
+    if stage.terminal is not None:
+        for child in stage.terminal.children():
+            os.kill(child, signal.SIGKILL)
+
+
+def _restore(stage: Stage, struck: Struck) -> None:
+    """Write the settings whole again, and have the screen opened."""
+    stage.folder.config.write_bytes(struck.notes["settings"])
+    if stage.terminal is not None:
+        stage.terminal.press(" ")
+
+
 FAULTS = (
     Fault("terminal closed", "screen and gate end; runs go on", _close, _open, needs=Needs.SCREEN),
     Fault("terminal made 20 by 5", "red, and whole again afterwards", _shrink, _grow, needs=Needs.SCREEN),
+    Fault(
+        "settings spoilt, screen killed",
+        "the terminal stays red; the screen opens again",
+        _spoil,
+        _restore,
+        needs=Needs.SCREEN,
+    ),
     Fault("keys at random", "red; what they mean is done or refused", _mash, needs=Needs.SCREEN),
 )

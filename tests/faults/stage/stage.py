@@ -152,7 +152,8 @@ class Stage:
         answered = self.play_until(lambda: self.view is not None, START_S)
         if answered and self._wants_screen and self.terminal is None:
             log = self.evidence.shown
-            self.terminal = Terminal(self.folder.socket, self.folder.state, self.environ, log)
+            environ = self.environ | {"EMBERTRAY_CONFIG": str(self.folder.config)}
+            self.terminal = Terminal(self.folder.socket, self.folder.state, environ, log)
             return self.play_until(lambda: "TRAYS" in self.shown(), START_S)
         return answered
 

@@ -108,6 +108,8 @@ class Terminal:
         self.look()
         self.drawn += self._strict.drawn
         self.faults += self._strict.faults
+        # Nobody in a session types the word for it.
+        self.faults += ["the colours were given back"] if self._strict.released else []
         self._strict.faults = []
         self._strict.drawn = 0
         cells = [cell for row in self.screen.buffer.values() for cell in row.values()]
