@@ -76,6 +76,24 @@ def _stale_reading_accepted() -> None:
     heater_stale.STALE_S = 1e6
 
 
+def _worker_ends_silently() -> None:
+    """A probe that no thread could be had for is never asked again, and nobody is told."""
+    from firmware_py.bench import news
+
+    aside = vars(news)["aside"]
+
+    class Unheard(BaseException):
+        """Passes by whoever would say it."""
+
+    async def silent(*words: Any) -> Any:
+        try:
+            return await aside(*words)
+        except Exception as error:
+            raise Unheard from error
+
+    vars(news)["aside"] = silent
+
+
 def _double_append() -> None:
     """Every note is written twice, numbered and chained as if it were meant."""
     from firmware_py.facts.events.run import NoteWritten
@@ -181,6 +199,12 @@ DEFECTS = {
             "damaged log",
             "nothing acknowledged is lost, or there twice",
             _no_witness,
+        ),
+        Defect(
+            "worker ends silently",
+            "no new thread or process",
+            "the page says what is wrong within 2 s",
+            _worker_ends_silently,
         ),
         Defect(
             "double append",
