@@ -37,6 +37,7 @@ class Tally:
     torn: int = 0
     broken_links: int = 0
     bad_files: int = 0
+    false_alarms: int = 0
 
 
 def write_until_killed(path: Path, trial: int, acknowledge: int) -> None:
@@ -50,6 +51,10 @@ def write_until_killed(path: Path, trial: int, acknowledge: int) -> None:
             journal.append(notes(of, reached[of] + 1, reached[of] + size))
             reached[of] += size
             os.write(acknowledge, f"{of} {reached[of]} {size}\n".encode())
+            if (
+                dice.random() < 0.5
+            ):  # the witness of the newest event is written after it, and may be killed too
+                journal.look_after()
 
 
 def kill_one(path: Path, trial: int, delay_s: float) -> list[tuple[str, int, int]]:
@@ -86,6 +91,7 @@ def count(path: Path, trial: int, said: list[tuple[str, int, int]], tally: Tally
     tally.kills += 1
     tally.acknowledged += sum(size for _, _, size in said)
     with Journal.open(path) as journal:
+        tally.false_alarms += bool(journal.missing)
         tally.bad_files += journal._connection.execute("PRAGMA quick_check").fetchall() != [("ok",)]
         for n in range(SUBJECTS_A_TRIAL):
             of = subject(trial * SUBJECTS_A_TRIAL + n)

@@ -16,5 +16,5 @@ def test_every_event_acknowledged_before_a_kill_is_there_and_none_twice(tmp_path
     assert tally["kills"] == 40
     assert tally["acknowledged"] >= 20  # one at least of each that was killed in the midst of its work
     assert tally["stored"] >= tally["acknowledged"]
-    bad = {key: tally[key] for key in ("lost", "twice", "torn", "broken_links", "bad_files")}
+    bad = {key: tally[key] for key in ("lost", "twice", "torn", "broken_links", "bad_files", "false_alarms")}
     assert bad == dict.fromkeys(bad, 0)
