@@ -82,7 +82,7 @@ def decide(
         whole = _after_appearance(whole, stops, seen)
     exposures = _exposures(whole) if stops is None else [stops]
     rows = [smoothed(chances([(one.weight, spans(one, at, given)) for one in whole])) for at in exposures]
-    place = max(range(len(rows)), key=lambda n: _around(rows, n))
+    place = _middle_of_best([_around(rows, n) for n in range(len(rows))])
     row = rows[place]
     step = _middle_of_best(row)
     best = row[step]

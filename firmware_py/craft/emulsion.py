@@ -135,6 +135,7 @@ SPEED, GAMMA_INF, CONSTANT, APPEARS, SOONER, TOE, SHOULDER, COEFFICIENT, RIGHT, 
     12
 )
 NUMBERS = 12
+LIGHT_LN = 0.4  # the doubt of ln of how much worse or better light is estimated than is said: own
 
 Theta = tuple[float, ...]
 
@@ -160,7 +161,7 @@ def theta_of(z: Sequence[float], prior: Prior) -> Theta:
         0.14 * exp(0.35 * z[8]),
         0.14 * exp(0.4 * z[9]),
         0.18 + 0.06 * z[10],
-        exp(0.4 * z[11]),
+        exp(LIGHT_LN * z[11]),
     )
 
 

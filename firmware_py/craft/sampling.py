@@ -17,7 +17,7 @@ from firmware_py.craft.plate_facts import PlateFacts
 
 # Draws from the prior where the evidence is thin, and in each of the rounds otherwise: own, so that two dozen
 # plates take less than half a second.
-FROM_PRIOR, ROUND = 400, 160
+FROM_PRIOR, ROUND, FEWER = 400, 160, 110
 FEW_PLATES, ENOUGH = 3, 60.0
 ROUNDS, MOST_ROUNDS, LEAST, MANY_PLATES = 2, 4, 30.0, 16
 
@@ -56,13 +56,14 @@ def posterior(facts: Sequence[PlateFacts], prior: Prior) -> Posterior:
         drawn.add_prior(FROM_PRIOR)
         if drawn.effective() >= ENOUGH:
             return drawn.finished()
+    many = len(facts) > MANY_PLATES
+    count = FEWER if many else ROUND
     for first in first_fits(facts, prior):
-        drawn.add(first.law, ROUND, seed=41)
-    most = MOST_ROUNDS if len(facts) <= MANY_PLATES else ROUNDS
-    for turn in range(most):
+        drawn.add(first.law, count, seed=41)
+    for turn in range(ROUNDS + 1 if many else MOST_ROUNDS):
         if turn >= ROUNDS and drawn.effective() >= LEAST:
             break
-        drawn.add(drawn.fitted(), ROUND, seed=43)
+        drawn.add(drawn.fitted(), count, seed=43)
     return drawn.finished()
 
 

@@ -169,6 +169,22 @@ def advice_of_box(
     )
 
 
+def belief_of_box(
+    connection: sqlite3.Connection, box: str, developer: str, *, rehearsal: bool
+) -> tuple[Belief, tuple[float, ...]]:
+    """Return what is believed of a box in a developer, and the log ranges of its papers.
+
+    Raises `Refused` where no plate of it was judged.
+    """
+    which = _meant(connection, box, developer, rehearsal)
+    found = list(_judged(connection, which, Exposures(connection).exposed_stops))[::-1]
+    tested = [one for one in found if not one.is_untested]
+    if not tested:
+        raise Refused("no plate of it can be counted", where=f"box {shown(box)}")
+    papers = _papers(connection, [one.run_id for one in tested])
+    return believe([one.evidence for one in tested], tested[-1].prior), papers
+
+
 def _believed(belief: Belief, index: float | None) -> BoxBelief:
     return BoxBelief(
         index=None if index is None else index * 2**belief.speed_stops.value,
@@ -304,8 +320,19 @@ def _development(came: RunOutcome) -> tuple[float, float]:
     assert came.reference_degC is not None
     if came.bath_degC is None or not came.elapsed_s or not came.rate_per_K:
         return came.equivalent_s, came.reference_degC
-    warmer_K = math.log(came.equivalent_s / came.elapsed_s) / came.rate_per_K
-    return came.elapsed_s, min(45.0, max(0.0, came.reference_degC + warmer_K))
+    return came.elapsed_s, steady_bath_degC(came, came.elapsed_s, came.equivalent_s)
+
+
+def steady_bath_degC(came: RunOutcome, elapsed_s: float, equivalent_s: float) -> float:
+    """Return the steady bath [degC] that would have made ``equivalent_s`` [s] of ``elapsed_s`` [s].
+
+    That is by the coefficient of the run's routine; the reference temperature where it has none.
+    """
+    assert came.reference_degC is not None
+    if not came.rate_per_K:
+        return came.reference_degC
+    warmer_K = math.log(equivalent_s / elapsed_s) / came.rate_per_K
+    return min(45.0, max(0.0, came.reference_degC + warmer_K))
 
 
 def _papers(connection: sqlite3.Connection, run_ids: Sequence[str]) -> tuple[float, ...]:

@@ -8,6 +8,7 @@ import msgspec
 
 from firmware_py.facts.acts.book import RunId
 from firmware_py.facts.events.life import ExposureNoted
+from firmware_py.journal.book_target import BookTarget
 from firmware_py.journal.box_advice import BoxAdvice
 from firmware_py.journal.outcome import RunOutcome
 from firmware_py.journal.run_list import LONGEST_SEARCH
@@ -42,7 +43,13 @@ class AskAdvice(BookQuestion, frozen=True, kw_only=True, tag="ask-advice"):
     developer: Annotated[str, msgspec.Meta(max_length=200)] = ""
 
 
-AnyQuestion = FindRuns | OpenPage | AskAdvice
+class AskBookTarget(BookQuestion, frozen=True, kw_only=True, tag="ask-book-target"):
+    """Ask how long the book would develop the plate of a run that is in its developer."""
+
+    run: RunId
+
+
+AnyQuestion = FindRuns | OpenPage | AskAdvice | AskBookTarget
 
 
 class BookAnswer(msgspec.Struct, frozen=True, kw_only=True, tag_field="answer"):
@@ -125,4 +132,11 @@ class Advised(BookAnswer, frozen=True, kw_only=True, tag="advised"):
     told: BoxAdvice
 
 
-AnyAnswer = RunsFound | PageOpened | Advised
+class BookTargetTold(BookAnswer, frozen=True, kw_only=True, tag="book-target"):
+    """How long the book would develop a run's plate, None where it knows no plate of its box."""
+
+    run: str
+    target: BookTarget | None
+
+
+AnyAnswer = RunsFound | PageOpened | Advised | BookTargetTold

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from firmware_py.journal.book_target import book_target
 from firmware_py.journal.box_advice import advice_of_box
 from firmware_py.journal.exposed import Exposed, Exposures
 from firmware_py.journal.outcome import outcome
@@ -18,6 +19,8 @@ from firmware_py.service.book_questions import (
     AnyAnswer,
     AnyQuestion,
     AskAdvice,
+    AskBookTarget,
+    BookTargetTold,
     CurveMarkView,
     CurvePointView,
     CurveView,
@@ -50,6 +53,9 @@ class Bookshelf:
                     return _page(reader, question.run)
                 case AskAdvice():
                     return Advised(told=advice_of_box(reader.connection, question.box, question.developer))
+                case AskBookTarget():
+                    target = book_target(reader.connection, question.run)
+                    return BookTargetTold(run=question.run, target=target)
 
 
 def _found(reader: JournalReader, asked: FindRuns) -> RunsFound:

@@ -16,6 +16,8 @@ from firmware_py.facts.acts.run import (
     TakeUp,
 )
 from firmware_py.facts.views.run import LaneView
+from firmware_py.journal.book_target import BookTarget
+from firmware_py.service.book_questions import AnyAnswer, AskBookTarget, BookTargetTold
 from tui.pages.shared.deeds import Deeds
 from tui.pages.shared.everywhere_keys import EVERYWHERE
 from tui.pages.shared.key_use import NUMBER_KEYS
@@ -24,7 +26,7 @@ from tui.pages.trays.bath_forms import which_bath_question
 from tui.pages.trays.keys import KEYS
 from tui.pages.trays.mark_forms import mark_question
 from tui.pages.trays.mark_words import keyed_marks
-from tui.pages.trays.words import going_on_words, is_water_due
+from tui.pages.trays.words import going_on_words, is_developing, is_water_due
 
 # A step that ends within this may have ended by the time that a key arrives.
 SOON_S = 1.0
@@ -39,6 +41,29 @@ class TrayDeeds(Deeds):
     def _drafts(self) -> dict[str, str]:
         """Get the remarks that were put aside, by run."""
         return {}
+
+    @cached_property
+    def targets(self) -> dict[str, BookTarget]:
+        """Get how long the book would develop the plates in a developer, by run."""
+        return {}
+
+    @cached_property
+    def _asked(self) -> set[tuple[str, int]]:
+        """Get of which runs, with how many marks, the book was asked."""
+        return set()
+
+    def ask_book(self, lane: LaneView) -> None:
+        """Ask the book of the plate in the developer, again with every mark: an appearance changes it."""
+        asked = (lane.run_id, len(lane.marks))
+        if not lane.box or not is_developing(lane) or asked in self._asked:
+            return
+        self._asked.add(asked)
+
+        def take(answer: AnyAnswer) -> None:
+            if isinstance(answer, BookTargetTold) and answer.target is not None:
+                self.targets[answer.run] = answer.target
+
+        self.desk.look_up(AskBookTarget(run=lane.run_id), take)
 
     def _with_lane(self, then: Callable[[LaneView], None]) -> None:
         if (lane := self.desk.moment().lane) is None:

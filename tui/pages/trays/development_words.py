@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from firmware_py.facts.views.run import EndingView, LaneView
+from firmware_py.journal.book_target import BookTarget
+from tui.pages.logbook.advice_words import in_ten
 from tui.pages.shared.time_words import gone_words, left_words, printable, time_words
 
 BEFORE_OR_IN_DEVELOPER = frozenset({"soak", "develop"})
@@ -56,6 +58,12 @@ def precedent_words(lane: LaneView) -> str:
     if known.plates == 1:
         return f"One earlier plate of this box: pulled at {median}"
     return f"{known.plates} of this box: pulled at {median} ({low} to {high})"
+
+
+def book_words(target: BookTarget) -> str:
+    """Return how long the book would develop this plate, in equivalent time, and how likely it then fits."""
+    middle, low, high = (time_words(round(s)) for s in (target.equivalent_s, target.low_s, target.high_s))
+    return f"Book: {middle} ({low} to {high}), {in_ten(target.chance)} fit"
 
 
 def _by_weight(lane: LaneView) -> list[EndingView]:

@@ -21,10 +21,18 @@ from tui.pages.shared.page import Page
 from tui.pages.shared.rows import standing_out
 from tui.pages.shared.time_words import cut, cut_between, printable, time_words
 from tui.pages.trays.deeds import TrayDeeds
+from tui.pages.trays.development_words import book_words
 from tui.pages.trays.keys import KEYS
 from tui.pages.trays.list_words import is_pressing, now_line, one_line
 from tui.pages.trays.mark_words import mark_lines
-from tui.pages.trays.words import LaneWords, lane_words, next_tick_s, step_here, untested_elsewhere
+from tui.pages.trays.words import (
+    LaneWords,
+    is_developing,
+    lane_words,
+    next_tick_s,
+    step_here,
+    untested_elsewhere,
+)
 from tui.widgets.asking import Asking
 from tui.widgets.bar import with_bar
 from tui.widgets.big_time import BigTime
@@ -68,9 +76,16 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         """Draw what has changed."""
         super().draw(moment)
         self._draw_now(moment)
-        self._draw_lane(_words(moment), foot_elsewhere(moment))
+        if moment.lane is not None:
+            self.ask_book(moment.lane)
+        self._draw_lane(self._by_the_book(_words(moment), moment.lane), foot_elsewhere(moment))
         self._draw_left(moment)
         self.line("marks").show(_marks(moment.lane, self.size.width))
+
+    def _by_the_book(self, words: LaneWords, lane: LaneView | None) -> LaneWords:
+        """Return the words with what the book says of this plate, in place of where others were pulled."""
+        target = self.targets.get(lane.run_id) if lane is not None and is_developing(lane) else None
+        return words if target is None else replace(words, precedent=book_words(target))
 
     def advice(self, moment: Moment) -> tuple[str, ...]:
         """Return what the bench advises on the tray in focus."""

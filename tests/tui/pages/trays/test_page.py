@@ -28,8 +28,10 @@ from firmware_py.facts.acts.run import (
     TakeUp,
 )
 from firmware_py.facts.views.bench import PhraseView
-from firmware_py.facts.views.run import AwayView, WashView
+from firmware_py.facts.views.run import AwayView, MarkView, WashView
 from firmware_py.facts.views.upkeep import PlateLightView
+from firmware_py.journal.book_target import BookTarget
+from firmware_py.service.book_questions import AskBookTarget, BookTargetTold
 from firmware_py.service.client import LinkLost
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FRESH
@@ -442,3 +444,28 @@ async def test_a_step_that_two_bottles_fit_asks_which_after_the_plate_has_moved_
         await on.press("enter")
         assert on.link.asked[2:] == [Proceed(lane=1)]
         assert "which bath" not in on.text()
+
+
+async def test_the_book_is_asked_of_the_plate_in_the_developer_and_again_when_its_image_appears(tmp_path):
+    """Its time, its range and its chance are beside the other times; another mark asks anew."""
+    told = {
+        0: BookTarget(equivalent_s=340.0, low_s=290.0, high_s=390.0, chance=0.58, plates=4, appeared_s=None),
+        1: BookTarget(equivalent_s=400.0, low_s=360.0, high_s=450.0, chance=0.71, plates=4, appeared_s=48.0),
+    }
+    marked = MarkView(what="image appears", elapsed_s=48.0, equivalent_s=48.0)
+    async with stage(tmp_path, bench(ready(1))) as on:
+        on.link.book = lambda _: BookTargetTold(run="run-1", target=told[len(on.link.questions) - 1])
+        await on.show(bench(lane(box="blue 7", marks=())))
+        await on.show(bench(lane(box="blue 7", marks=())))
+        assert on.link.questions == [AskBookTarget(run="run-1")]
+        assert "Book: 5:40 (4:50 to 6:30), 6 in 10 fit" in on.text()
+        await on.show(bench(lane(box="blue 7", marks=(marked,))))
+        await on.show(bench(lane(box="blue 7", marks=(marked,))))
+        assert on.link.questions == 2 * [AskBookTarget(run="run-1")]
+        assert "Book: 6:40 (6:00 to 7:30), 7 in 10 fit" in on.text()
+
+
+async def test_a_plate_of_no_box_asks_the_book_nothing(tmp_path):
+    async with stage(tmp_path, bench(lane())) as on:
+        await on.show(bench(lane()))
+        assert on.link.questions == []
