@@ -7,18 +7,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from firmware_py.craft.rates import Rate, ln_rate_doubt, nearest_tested, running_rate
+from firmware_py.craft.rates import Rate, ln_rate_doubt, nearest_tested, reckoned_rate, running_rate
 from firmware_py.craft.refusal import Refused
 
 
 def time_at(rate: Rate, time_s: float, from_degC: float, to_degC: float) -> float:
     """Return the time [s] at ``to_degC`` that does what ``time_s`` [s] does at ``from_degC``.
 
-    Refuses a negative time and temperatures outside the rate's range. Source: definition of the rate.
+    Outside the tested range by the same law, see `reckoned_rate`, which refuses what no law can tell; refuses
+    a negative time. Source: definition of the rate.
     """
     if not (math.isfinite(time_s) and time_s >= 0):
         raise Refused(f"{time_s:g} s", where="time", allowed="0 s or more")
-    return time_s * rate.rate(from_degC) / rate.rate(to_degC)
+    return time_s * reckoned_rate(rate, from_degC) / reckoned_rate(rate, to_degC)
 
 
 def equivalent_step(rate: Rate, from_degC: float, to_degC: float, lasted_s: float) -> float:

@@ -23,6 +23,8 @@ PRINTED_RATE_DOUBT = 0.25
 # How much of the slope itself is in doubt outside the range that somebody tested, where gelatine softens and
 # hydroquinone stops. Own judgement, no source.
 OUTSIDE_SLOPE_DOUBT = 0.5
+# Between ice and a bath in which no gelatine holds: common practice, no source.
+COLDEST_BATH_DEGC, WARMEST_BATH_DEGC = 0.0, 60.0
 # No reading stops a timer or sends it off: the rate stays within 1000 times of that at the reference.
 _MOST_LN = math.log(1000.0)
 
@@ -146,11 +148,31 @@ def running_rate(rate: Rate, bath_degC: float) -> float:
     nor less than a thousandth. Refuses what is no number.
     Source: Ferguson & Howard 1905, for the exponential law; that it goes on: own.
     """
+    return math.exp(min(max(_ln_rate(rate, bath_degC), -_MOST_LN), _MOST_LN))
+
+
+def reckoned_rate(rate: Rate, bath_degC: float) -> float:
+    """Return the rate at a bath's temperature [degC] that is asked for, by the same law as `running_rate`.
+
+    Refuses a temperature at which no plate is developed, 0 to 60 degC, and what the law would make more than
+    1000 times quicker or slower than at the reference: there no law can be trusted.
+    Source: Ferguson & Howard 1905, for the exponential law; that it goes on, and its bounds: own.
+    """
+    if not COLDEST_BATH_DEGC <= bath_degC <= WARMEST_BATH_DEGC:
+        allowed = f"{COLDEST_BATH_DEGC:g} to {WARMEST_BATH_DEGC:g} degC"
+        raise Refused(f"no plate is developed at {bath_degC:.4g} degC", where="bath", allowed=allowed)
+    ln = _ln_rate(rate, bath_degC)
+    if abs(ln) > _MOST_LN:
+        words = f"at {bath_degC:.4g} degC more than 1000 times the time, or less than a thousandth of it"
+        raise Refused(words, where="bath", allowed=f"nearer to {rate.low_degC:g} to {rate.high_degC:g} degC")
+    return math.exp(ln)
+
+
+def _ln_rate(rate: Rate, bath_degC: float) -> float:
+    """Return ln rate at any temperature [degC]: outside the range straight on, or the edge's where held."""
     edge_degC = nearest_tested(rate, bath_degC)
     ln = math.log(rate.rate(edge_degC))
-    if rate.beyond == "law":
-        ln += rate.ln_per_K(edge_degC) * (bath_degC - edge_degC)
-    return math.exp(min(max(ln, -_MOST_LN), _MOST_LN))
+    return ln + rate.ln_per_K(edge_degC) * (bath_degC - edge_degC) if rate.beyond == "law" else ln
 
 
 def ln_rate_doubt(rate: Rate, bath_degC: float) -> float:

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from firmware_py.craft.belief import PlateEvidence, Prior, advise, believe
 from firmware_py.craft.refusal import Refused
+from firmware_py.facts.events import run as ev
 from firmware_py.journal.box_advice import advice_of_box, is_untested, judged_boxes
 from firmware_py.journal.outcome import OutsideOutcome, outcome
 from firmware_py.journal.run_record import RunRecord
@@ -107,3 +108,45 @@ def test_a_run_far_outside_the_tested_range_is_left_out_of_advice(journal):
     assert not is_untested(near)
     assert is_untested(replace(near, equivalent_doubt_s=60.0))
     assert not is_untested(replace(near, equivalent_doubt_s=60.0, outside=None))
+
+
+def colder(entries: list[ev.Entry], by_K: float) -> list[ev.Entry]:
+    """Return a run as it is, but with every temperature of its bath lower by so much."""
+    return [_colder(entry, by_K) for entry in entries]
+
+
+def _colder(entry: ev.Entry, by_K: float) -> ev.Entry:
+    event = entry.event
+    if not isinstance(event, ev.StepStarted | ev.TemperatureRead | ev.StepEnded | ev.MarkMade):
+        return entry
+    if event.bath_degC is None:
+        return entry
+    return replace(entry, event=replace(event, bath_degC=event.bath_degC - by_K))
+
+
+def test_the_belief_of_a_box_does_not_rest_on_a_run_outside_the_tested_range(journal, tmp_path):
+    """The plate developed 10 K below the range is counted as left out, and changes nothing of the advice."""
+    alone = advice_of_box(journal._connection, "autumn", exposed_stops=lambda *_: 0.0)
+    with Journal.open(tmp_path / "journal.db") as book:
+        book.append(judged_run_entries(subject(1), DRY, box="autumn"))
+        book.append(colder(judged_run_entries(subject(2), FLAT, box="autumn"), 15.0))
+        assert is_untested(outcome(RunRecord.replay(book.read(subject(2)))))
+        told = advice_of_box(book._connection, "autumn", exposed_stops=lambda *_: 0.0)
+    assert (told.left_out, len(told.plates)) == (1, 1)
+    assert (told.advice, told.belief) == (alone.advice, alone.belief)
+
+
+def test_a_box_with_no_run_inside_the_tested_range_is_refused(tmp_path):
+    with Journal.open(tmp_path / "journal.db") as book:
+        book.append(colder(judged_run_entries(subject(1), DRY, box="autumn"), 15.0))
+        with pytest.raises(Refused, match="OUTSIDE THE TESTED RANGE"):
+            advice_of_box(book._connection, "autumn")
+
+
+def test_a_run_barely_outside_is_still_evidence(tmp_path):
+    with Journal.open(tmp_path / "journal.db") as book:
+        book.append(colder(judged_run_entries(subject(1), DRY, box="autumn"), 5.3))
+        came = outcome(RunRecord.replay(book.read(subject(1))))
+        assert came.outside is not None
+        told = advice_of_box(book._connection, "autumn")
+    assert (told.left_out, len(told.plates)) == (0, 1)

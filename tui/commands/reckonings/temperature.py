@@ -18,6 +18,7 @@ from firmware_py.craft.temperature import (
     ln_rate_doubt,
     log10_per_K_from_ln,
     measured_coefficient,
+    outside_K,
     ratio_from_ln_per_K,
     read_coefficient,
     time_at,
@@ -55,8 +56,8 @@ def _declare(parser: argparse.ArgumentParser) -> None:
     speed.add_argument(
         "--row", metavar="TIME@TEMPERATURE", action="append", help="a row of a printed table; twice or more"
     )
-    speed.add_argument("--low", metavar="TEMPERATURE", help="lowest it holds for (13 degC, or the table's)")
-    speed.add_argument("--high", metavar="TEMPERATURE", help="highest it holds for (25 degC, or the table's)")
+    speed.add_argument("--low", metavar="TEMPERATURE", help="lowest one tested (13 degC, or the table's)")
+    speed.add_argument("--high", metavar="TEMPERATURE", help="highest one tested (25 degC, or the table's)")
     parser.add_argument("--scale", choices=("degC", "degF", "K"), default="degC", help="how to print it")
 
 
@@ -160,15 +161,25 @@ def _one_time(args: argparse.Namespace, rate: Rate) -> Part:
         "uncertain_by_coefficient_s": law * time_s,
         "low_degC": rate.low_degC,
         "high_degC": rate.high_degC,
+        "outside_K": outside_K(rate, to_degC),
     }
     lines = [
         f"{say_time(time_s)} at {_said(args, to_degC)}, as {say_time(known_s)} at {_said(args, from_degC)}",
         f"  ± {say_time(round(share * time_s))} ({100 * share:.1f} %), about 19 times in 20",
         f"  by the bath, known to {probe_K:g} K: {say_time(round(bath * time_s))}",
         f"  by {of}: {say_time(round(law * time_s))}",
-        f"  holds from {_said(args, rate.low_degC)} to {_said(args, rate.high_degC)}",
+        f"  {_range_words(args, rate, to_degC)}",
     ]
     return values, lines
+
+
+def _range_words(args: argparse.Namespace, rate: Rate, bath_degC: float) -> str:
+    """Return for which baths the rate is tested, and how far outside them this one is."""
+    tested = f"{_said(args, rate.low_degC)} to {_said(args, rate.high_degC)}"
+    far_K = outside_K(rate, bath_degC)
+    if not far_K:
+        return f"holds from {tested}"
+    return f"OUTSIDE THE TESTED RANGE, {tested}, by {abs(far_K):.1f} K: the same law, a larger doubt"
 
 
 def _table(args: argparse.Namespace, rate: Rate) -> Part:

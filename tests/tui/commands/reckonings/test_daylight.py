@@ -7,6 +7,7 @@ from datetime import datetime, timedelta, timezone
 import pytest
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.shutter import say_exposure
 from tui.cli import main
 from tui.commands.reckonings.daylight import add_daylight, run_daylight
 
@@ -99,6 +100,49 @@ def test_long_exposures_are_warned_of_or_lengthened(daylight, reckoned):
     slack = reckoned(*PLACE, *DECEMBER, "--reciprocity", "0.86")
     assert slack["time_s"] == pytest.approx(bare["time_s"] ** (1 / 0.86))
     assert slack["remarks"] == []
+
+
+@pytest.mark.parametrize(
+    ("plate", "factor", "said"),
+    [
+        ("blue", "4", "FILTER: a factor of 4 found on another plate is wrong here"),
+        ("ortho", "2.5", "FILTER: the factor of 2.5 must be one found on this kind of plate"),
+        ("pan", "8", "FILTER: the factor of 8 must be one found on this kind of plate"),
+    ],
+)
+def test_a_filter_factor_does_not_pass_without_a_word(reckoned, plate, factor, said):
+    """A blue plate loses nearly all its light to a yellow filter: common practice, no source."""
+    words = ("--at", "56.05,-2.72", "--plate", plate, "--index", "2", *JUNE)
+    remarks = reckoned(*words, "--filter", factor)["remarks"]
+    assert [remark[: len(said)] for remark in remarks if remark.startswith("FILTER")] == [said]
+    for unfiltered in (reckoned(*words), reckoned(*words, "--filter", "1")):
+        assert not any(remark.startswith("FILTER") for remark in unfiltered["remarks"])
+
+
+def test_the_longest_exposure_is_that_of_a_plate_that_fails_in_reciprocity(reckoned):
+    """Told before: "1 to 1 min 50" beside a remark of 3 min. Beyond 1 s, t to the power of 1/0.86.
+
+    Schwarzschild's exponent 0.86: Schwarzschild 1899.
+    """
+    bare = reckoned(*PLACE, *DECEMBER)
+    metered_s = bare["time_s"] * 2 ** bare["doubt_stops"]
+    assert metered_s > 1
+    assert bare["longest_s"] == pytest.approx(metered_s ** (1 / 0.86))
+    assert bare["shortest_s"] == pytest.approx(bare["time_s"] / 2 ** bare["doubt_stops"])
+    # who says how the plate fails gets it counted once, not twice
+    known = reckoned(*PLACE, *DECEMBER, "--reciprocity", "0.86")
+    assert known["longest_s"] == pytest.approx(known["time_s"] * 2 ** known["doubt_stops"])
+    # below a second nothing is added
+    short = reckoned(*PLACE, *JUNE, "--stop", "f/8")
+    assert short["longest_s"] == pytest.approx(short["time_s"] * 2 ** short["doubt_stops"])
+
+
+@pytest.mark.parametrize("stop", ["f/16", "f/64"])
+def test_the_time_that_the_reciprocity_remark_names_is_within_the_bounds(reckoned, stop):
+    answer = reckoned(*PLACE, *DECEMBER[:2], "--stop", stop)
+    lengthened_s = answer["time_s"] ** (1 / 0.86)
+    assert any(say_exposure(lengthened_s) in remark for remark in answer["remarks"])
+    assert answer["shortest_s"] < lengthened_s < answer["longest_s"]
 
 
 def test_an_index_found_in_winter_is_taken_as_such(reckoned):

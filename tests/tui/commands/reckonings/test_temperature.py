@@ -7,9 +7,17 @@ import math
 import pytest
 
 from firmware_py.craft.refusal import Refused
+from firmware_py.craft.temperature import PRINTED_RATE_DOUBT, CoefficientRate, running_rate
 from tests.tui.commands.reckonings.asking import reckon
+from tui.commands.reckonings.topic import Answer
 
 SIX_MINUTES = ("--time", "6min", "--from", "20degC")
+
+
+def number(answer: Answer, name: str) -> float:
+    value = answer.values[name]
+    assert isinstance(value, float)
+    return value
 
 
 @pytest.mark.parametrize(
@@ -52,20 +60,51 @@ def test_a_coefficient_that_two_close_appearances_hardly_tell_leaves_its_own_dou
     assert any("by the measured coefficient" in line for line in answer.lines)
 
 
+@pytest.mark.parametrize(("to_degC", "time_s", "beyond_K"), [(9.0, 925.8, -4.0), (29.0, 166.2, 4.0)])
+def test_outside_the_tested_range_the_law_goes_on_as_at_the_bench(to_degC, time_s, beyond_K):
+    """By hand: 6 min times 2.36 to the power of 11/10, and of -9/10. The bench counts by the same rate."""
+    words = (*SIX_MINUTES, "--to", f"{to_degC}degC", "--coefficient", "2.36/10K")
+    answer = reckon("temperature", *words)
+    assert answer.values["time_s"] == pytest.approx(time_s, abs=0.1)
+    assert answer.values["outside_K"] == beyond_K
+    assert any("OUTSIDE THE TESTED RANGE, 13 °C to 25 °C, by 4.0 K" in line for line in answer.lines)
+    bench = CoefficientRate(math.log(2.36) / 10, 20.0, doubt_share=PRINTED_RATE_DOUBT)
+    assert answer.values["time_s"] == pytest.approx(360 / running_rate(bench, to_degC))
+    # a quarter of ln 2.36 over the distance to 20 degC, and half the slope for each of 4 K more
+    by_law = math.log(2.36) / 10 * (0.25 * abs(to_degC - 20) + 0.5 * 4)
+    assert answer.values["uncertain_by_coefficient_s"] == pytest.approx(by_law * time_s, rel=0.001)
+
+
 def test_the_range_may_be_widened_by_the_call():
     words = (*SIX_MINUTES, "--to", "35degC", "--coefficient", "2.36/10K")
-    with pytest.raises(Refused, match="allowed: 13 to 25 degC"):
-        reckon("temperature", *words)
-    assert reckon("temperature", *words, "--high", "36degC").values["high_degC"] == 36
+    widened, usual = reckon("temperature", *words, "--high", "36degC"), reckon("temperature", *words)
+    assert widened.values["time_s"] == usual.values["time_s"]
+    assert (widened.values["high_degC"], widened.values["outside_K"]) == (36, 0)
+    assert number(widened, "uncertain_s") < number(usual, "uncertain_s")
 
 
-def test_a_printed_table_is_read_between_its_rows_only():
+@pytest.mark.parametrize(
+    ("words", "match"),
+    [
+        (("--to=-3degC", "--coefficient", "2.36/10K"), "allowed: 0 to 60 degC"),
+        (("--to", "61degC", "--coefficient", "2.36/10K"), "allowed: 0 to 60 degC"),
+        (("--to", "58degC", "--coefficient", "15/10K"), "1000 times"),
+    ],
+)
+def test_what_no_law_can_tell_is_refused(words, match):
+    with pytest.raises(Refused, match=match):
+        reckon("temperature", *SIX_MINUTES, *words)
+
+
+def test_a_printed_table_goes_on_straight_beyond_its_rows_and_says_so():
     rows = ("--row", "8min30s@16degC", "--row", "6min@20degC", "--row", "4min15s@24degC")
     assert reckon("temperature", *rows, "--to", "20degC").values["time_s"] == pytest.approx(360)
     longer = reckon("temperature", *rows, "--time", "12min", "--from", "20degC", "--to", "16degC")
     assert longer.values["time_s"] == pytest.approx(1020)
-    with pytest.raises(Refused, match="16 to 24 degC"):
-        reckon("temperature", *rows, "--to", "25degC")
+    beyond = [reckon("temperature", *rows, "--to", f"{degC}degC") for degC in (24, 25, 26)]
+    at_24, at_25, at_26 = (number(answer, "time_s") for answer in beyond)
+    assert at_25 / at_24 == pytest.approx(at_26 / at_25)
+    assert [answer.values["outside_K"] for answer in beyond] == [0, 1, 2]
 
 
 def test_a_table_of_times_holds_the_time_that_was_known():
