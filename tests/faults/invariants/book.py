@@ -60,7 +60,8 @@ def acknowledges_nothing_without_its_file(case: Case) -> Iterator[Verdict]:
             continue
         from_s = struck.at_s + 1.0
         from_s += case.stall(struck.at_s, from_s)
-        late = [a for a in case.evidence.asked if a.done and from_s <= (a.answered_s or 0.0) <= struck.over_s]
+        to_s = _healed_s(struck)
+        late = [a for a in case.evidence.asked if a.done and from_s <= (a.answered_s or 0.0) <= to_s]
         words = [a.act["act"] for a in late if a.act["act"] in WORDED]
         yield Verdict(not words, f"acknowledged without a journal: {words}")
 
@@ -68,7 +69,13 @@ def acknowledges_nothing_without_its_file(case: Case) -> Iterator[Verdict]:
 def _lost_with_its_controller(case: Case, struck: Struck) -> bool:
     """Whether the controller ended before it could save what it alone still had."""
     ends_s = [ended.at_s for ended in case.evidence.ended] + case.cuts_s
-    return any(struck.at_s <= end_s <= struck.over_s for end_s in ends_s)
+    return any(struck.at_s <= end_s <= _healed_s(struck) for end_s in ends_s)
+
+
+def _healed_s(struck: Struck) -> float:
+    """When the controller was told to end, so that the next one goes on with what was saved [boot s]."""
+    told_s: float = struck.notes.get("healed at s", struck.over_s)
+    return told_s
 
 
 def follows_event_by_event(case: Case) -> Iterator[Verdict]:

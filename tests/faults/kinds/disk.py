@@ -120,7 +120,8 @@ def _delete(stage: Stage, _dice: Random, struck: Struck) -> None:
         stage.folder.journal.with_name(stage.folder.journal.name + ending).unlink(missing_ok=True)
 
 
-def _start_anew(stage: Stage, _struck: Struck) -> None:
+def _start_anew(stage: Stage, struck: Struck) -> None:
+    struck.notes["healed at s"] = now_s()
     if stage.controller is not None:
         stage.controller.signal(signal.SIGTERM)
         stage.controller.wait(5.0)
