@@ -14,10 +14,11 @@ from firmware_py.craft.sampling import Posterior, Sample, posterior
 # The chance of a change before any one plate, before anything speaks for it: own.
 SELDOM = 0.02
 # How many of the last plates may be of the new kind; with fewer plates in all than these no change is sought.
-SINCE = (1, 2, 3, 4, 5, 7, 9, 12, 16)
+SINCE = (1, 2, 3, 5, 8, 12, 16)
 FEWEST = 3
 # One box is questioned when it leaves over more than this part of what chance alone would: own.
-LEFT_OVER = 0.9
+LEFT_OVER, MUCH_LEFT_OVER = 0.45, 0.9
+QUICK = 12  # plates, up to which it is quick to look closely: own
 NEGLIGIBLE = 0.05
 
 
@@ -59,7 +60,7 @@ def _suspect(facts: Sequence[PlateFacts], prior: Prior) -> int | None:
     if len(facts) <= FEWEST:
         return None
     one = fit(facts, prior)
-    if one.cost < LEFT_OVER * one.rows:
+    if one.cost < (LEFT_OVER if len(facts) <= QUICK else MUCH_LEFT_OVER) * one.rows:
         return None
     parted = [
         (fit(facts[:-since], prior).ln_evidence + fit(facts[-since:], prior).ln_evidence, since)

@@ -11,6 +11,7 @@ from firmware_py.craft.emulsion import LOG_OF_A_STOP, SHADOW_FROM_INERTIA, Prior
 from firmware_py.craft.fitting import (
     LEAST_SHADOW,
     STEPS,
+    WELL,
     Conditions,
     Try,
     chances,
@@ -32,7 +33,8 @@ BELOW, ABOVE, BY = -2.0, 5.0, 0.5
 # A range holds what has at least this part of the best chance: own.
 NEARLY = 0.9
 # The middle is taken of what has at least this part, so that no lucky count leads: own.
-ALIKE = 0.94
+ALIKE = 0.97
+WELL_COUNTS = 0.5  # the part that fitting well counts beside fitting at all: own
 # Factors that are looked at: 1 to 100 by steps of 5 %.
 FACTOR_STEPS, FACTOR_STEP_LN = 93, 0.05
 # By how many errors an appearance is misread, in turn: four equal parts of a normal law.
@@ -82,9 +84,10 @@ def decide(
         whole = _after_appearance(whole, stops, seen)
     exposures = _exposures(whole) if stops is None else [stops]
     rows = [smoothed(chances([(one.weight, spans(one, at, given)) for one in whole])) for at in exposures]
-    place = _middle_of_best([_around(rows, n) for n in range(len(rows))])
+    scores = [_scores(whole, at, given, row) for at, row in zip(exposures, rows, strict=True)]
+    place = max(range(len(rows)), key=lambda n: _around(scores, n))
     row = rows[place]
-    step = _middle_of_best(row)
+    step = _middle_of_best(scores[place])
     best = row[step]
     low, high = _range(row, step)
     likely = [at for at, other in zip(exposures, rows, strict=True) if max(other) >= NEARLY * best]
@@ -125,6 +128,12 @@ def _exposures(whole: Sequence[Try]) -> list[float]:
     need = -math.fsum(one.weight * one.theta[0] for one in whole) / total
     first = math.ceil((need + BELOW) / BY)
     return [BY * n for n in range(first, first + int((ABOVE - BELOW) / BY) + 1)]
+
+
+def _scores(whole: Sequence[Try], stops: float, given: Conditions, row: Sequence[float]) -> list[float]:
+    """Return the chances with those of fitting well added in part: of equal chances the middle is taken."""
+    well = smoothed(chances([(one.weight, spans(one, stops, given, WELL)) for one in whole]))
+    return [chance + WELL_COUNTS * more for chance, more in zip(row, well, strict=True)]
 
 
 def _around(rows: Sequence[Sequence[float]], place: int) -> float:

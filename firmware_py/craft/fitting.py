@@ -23,6 +23,20 @@ Span = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """How a negative is wanted: its range ``off`` the paper's at most, its shadow over fog, as densities."""
+
+    off: float
+    least_shadow: float
+    most_shadow: float
+
+
+FITS = Wanted(FIT_RANGE, LEAST_SHADOW, 9.0)
+# In the middle of what fits, where an eye judged otherwise than supposed, or a shoulder, does no harm: own.
+WELL = Wanted(0.08, 0.15, 0.45)
+
+
+@dataclass(frozen=True, slots=True)
 class Conditions:
     """What the next plate will meet: papers by their log ranges, the bath, the light, the subject.
 
@@ -85,16 +99,21 @@ def tries(samples: Sequence[Sample], given: Conditions) -> list[Try]:
     return found
 
 
-def gammas(one: Try, stops: float, papers: Sequence[float]) -> list[tuple[float, float]]:
-    """Return between which gammas a try with ``stops`` more exposure fits, for each paper. Source: own."""
+def gammas(
+    one: Try, stops: float, papers: Sequence[float], wanted: Wanted = FITS
+) -> list[tuple[float, float]]:
+    """Return between which gammas a try with ``stops`` more exposure is as wanted, for each paper.
+
+    Source: own.
+    """
     theta = one.theta
     at = SHADOW_FROM_INERTIA + LOG_OF_A_STOP * (stops + theta[0] + one.light)
     low = height(at, theta[5], theta[6])
     rise = height(at + one.subject, theta[5], theta[6]) - low
     if rise <= 0.05 or low <= 0.005:
         return []
-    least = LEAST_SHADOW / low
-    found = [(max((paper - FIT_RANGE) / rise, least), (paper + FIT_RANGE) / rise) for paper in papers]
+    off, least, most = wanted.off, wanted.least_shadow / low, wanted.most_shadow / low
+    found = [(max((paper - off) / rise, least), min((paper + off) / rise, most)) for paper in papers]
     return [(lower, upper) for lower, upper in found if lower < upper]
 
 
@@ -109,13 +128,13 @@ def ln_time(theta: Theta, gamma: float, kelvin: float) -> float:
     return math.log(-60 * math.log1p(-share) / theta[2]) - theta[7] * kelvin
 
 
-def spans(one: Try, stops: float, given: Conditions) -> list[Span]:
+def spans(one: Try, stops: float, given: Conditions, wanted: Wanted = FITS) -> list[Span]:
     """Return the steps of developing time [from, up to) by which a try fits; apart, for several papers.
 
     Source: own.
     """
     found: list[Span] = []
-    for lower, upper in gammas(one, stops, given.papers):
+    for lower, upper in gammas(one, stops, given.papers, wanted):
         first = _step(ln_time(one.theta, lower, given.kelvin))
         last = _step(ln_time(one.theta, upper, given.kelvin))
         if found and first <= found[-1][1]:

@@ -23,7 +23,7 @@ CLEAN_FOG = 0.2
 USUAL_FOG, USUAL_FOG_DOUBT = 0.15, 0.09  # [density] where a shadow was read without the fog beside it
 RATHER = 0.17  # [density] how wide "rather" is: own
 FOG_SEEN = {"none": 0.0, "slight": 0.15, "heavy": 0.5}  # over a clean plate's, as the eye meets it
-FOG_FLATTENS, FOG_DARKENS = 0.8, 0.8  # how much of it the eye takes for want of contrast, and for density
+FOG_FLATTENS, FOG_DARKENS = 1.0, 0.8  # how much of it the eye takes for want of contrast, and for density
 
 
 @dataclass(frozen=True, slots=True)

@@ -178,12 +178,12 @@ def test_one_slip_of_the_tongue_does_not_lead():
 def test_a_new_emulsion_under_the_old_name_is_found():
     old = [
         replace(TRIED, contrast="right", density="right", appeared_s=40.0, shadow_density=0.4,
-                highlight_density=1.45, fog_density=0.18)
+                highlight_density=1.45, fog_density=0.18, gamma=0.8)
         for _ in range(6)
     ]  # fmt: skip
     new = [
         replace(TRIED, contrast="flat", density="thin", appeared_s=130.0, shadow_density=0.19,
-                highlight_density=0.55, fog_density=0.18)
+                highlight_density=0.55, fog_density=0.18, gamma=0.25)
         for _ in range(3)
     ]  # fmt: skip
     assert believe(old, PRIOR).change is None

@@ -65,9 +65,9 @@ def constants(z: Array, box: Box) -> dict[str, Array]:
         "appears": log_normal(0.13, 0.6, 3),
         "sooner": log_normal(0.15, 0.5, 4),
         "toe": log_normal(0.25, 0.4, 5),
-        "shoulder": 2.4 + 0.4 * z[:, 6:7],
+        "shoulder": 2.3 + 0.45 * z[:, 6:7],
         "per_K": np.maximum(0.005, box.ln_per_K + 0.014 * z[:, 7:8]),
-        "right": log_normal(0.14, 0.35, 8),
+        "right": log_normal(0.14, 0.28, 8),
         "weight": log_normal(0.14, 0.4, 9),
         "wanted": 0.18 + 0.06 * z[:, 10:11],
         "light": log_normal(1.0, 0.4, 11),
@@ -107,8 +107,8 @@ def ln_likelihood(c: dict[str, Array], plate: Seen) -> Array:
         off = np.log(plate.appeared) - np.log(c["appears"] / c["k"]) + c["per_K"] * plate.appeared_kelvin
         likely *= 0.95 * norm.pdf(off + c["sooner"] * need, 0, 0.14) + 0.015
     if plate.contrast is not None:
-        error = np.sqrt(0.10**2 + (0.8 * veil) ** 2 + 0.05**2)
-        likely *= _between(plate.contrast, CONTRAST, span - PAPER - 0.8 * veil, c["right"], float(error))
+        error = np.sqrt(0.10**2 + veil**2 + 0.05**2)
+        likely *= _between(plate.contrast, CONTRAST, span - PAPER - veil, c["right"], float(error))
     if plate.weight is not None:
         heavy = shadow - c["wanted"] + 0.3 * (span - PAPER) + 0.8 * veil
         likely *= _between(plate.weight, WEIGHT, heavy, c["weight"], 0.10)
