@@ -33,6 +33,8 @@ _ROOT_2, _ROOT_2PI = math.sqrt(2.0), math.sqrt(2.0 * math.pi)
 _EYE_WEIGHT_2 = EYE_WEIGHT * _ROOT_2
 _APPEARED_TOP = (1 - SLIP) / (APPEARED_LN * _ROOT_2PI)
 _LEAST = 1e-12
+# Part of a density's law for a figure read or written wrong; likelihoods below which it is looked into: own.
+MISREAD, RARELY = 0.015, 0.02
 WHOLE_SHARE = 0.6  # of the weight that is judged by the whole plate, the rest by its shadows: own
 erf, exp, log, log1p = math.erf, math.exp, math.log, math.log1p
 
@@ -53,6 +55,9 @@ def log_likelihood(facts: PlateFacts, theta: Theta) -> float:
     gamma = gamma_of(facts, theta)
     for likely, _, _, _ in at_lights(facts, theta, gamma):
         total += likely
+    if facts.slipped is not None and total < RARELY:
+        # The nodes are where the shadow was read: if it was misread the light may be anywhere.
+        total += MISREAD * sum(node[0] for node in at_lights(facts.slipped, theta, gamma))
     seen = facts.evidence.gamma
     if seen is not None:
         total *= _bell(seen - gamma, READ_GAMMA + 0.03 * gamma) + 0.05
@@ -158,20 +163,23 @@ _Measured = tuple[float, float, float, float, float, float]
 
 def _measured(facts: PlateFacts, gamma: float) -> _Measured | None:
     """Return what densities were measured, with their errors, None where no shadow was."""
-    if facts.shadow is None:
+    if facts.shadow is None and facts.spread is None:
         return None
     doubt = facts.shadow_doubt
     wide = math.hypot(1.4 * READ_DENSITY, facts.subject_doubt * gamma)
     top = 0.0 if facts.spread is None else 0.97 / (wide * _ROOT_2PI)
-    return facts.shadow, -0.5 / doubt**2, 0.97 / (doubt * _ROOT_2PI), facts.spread or 0.0, -0.5 / wide**2, top
+    span = facts.spread or 0.0, -0.5 / wide**2, top
+    if facts.shadow is None:
+        return 0.0, 0.0, 1.0, *span
+    return facts.shadow, -0.5 / doubt**2, 0.97 / (doubt * _ROOT_2PI), *span
 
 
 def _readings(measured: _Measured, shadow: float, spread: float) -> float:
     """Return how likely the measured densities are; now and then a figure is read or written wrong."""
     low, precision, top, span, span_precision, span_top = measured
     off, other = shadow - low, spread - span
-    likely = top * exp(precision * off * off) + 0.015
-    return likely * (span_top * exp(span_precision * other * other) + 0.015)
+    likely = top * exp(precision * off * off)
+    return likely * (span_top * exp(span_precision * other * other) + MISREAD)
 
 
 def _rare(facts: PlateFacts, theta: Theta, at: float, shadow: float, spread: float) -> float:

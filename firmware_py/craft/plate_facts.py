@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from firmware_py.craft.emulsion import USUAL_SUBJECT_LOG_RANGE, Prior
 from firmware_py.craft.evidence import PlateEvidence
@@ -33,7 +33,8 @@ class PlateFacts:
     Times are ``minutes`` [min] and ln of minutes; ``kelvin`` [K] is over the reference temperature; ``light``
     [stops] is one standard deviation of the plate's own light; ``contrast`` and ``weight`` are codes from -1
     to 1; ``eye_range`` [density] is the error of the contrast, larger in fog; ``shadow`` and ``spread``
-    [density] were measured, the shadow over fog, to ``shadow_doubt``.
+    [density] were measured, the shadow over fog, to ``shadow_doubt``; ``slipped`` is the same plate without
+    its shadow, should that have been read or written wrong.
     Source: own.
     """
 
@@ -56,6 +57,7 @@ class PlateFacts:
     spread: float | None
     weighs: float
     is_plain: bool
+    slipped: PlateFacts | None = None
 
     @classmethod
     def of(cls, plate: PlateEvidence, prior: Prior) -> PlateFacts:
@@ -65,7 +67,7 @@ class PlateFacts:
         low, high, fog = plate.shadow_density, plate.highlight_density, plate.fog_density
         known = plate.exposure_stops is not None
         measured = plate.subject_log_range is not None
-        return cls(
+        made = cls(
             evidence=plate,
             stops=plate.exposure_stops or 0.0,
             light=plate.light_doubt_stops if known else UNKNOWN_EXPOSURE_STOPS,
@@ -86,6 +88,7 @@ class PlateFacts:
             weighs=EARLIER_BOX_WEIGHT if plate.earlier_box else 1.0,
             is_plain=_is_plain(plate),
         )
+        return made if low is None else replace(made, slipped=replace(made, shadow=None))
 
 
 def _fog_seen(plate: PlateEvidence) -> float:
