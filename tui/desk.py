@@ -56,9 +56,14 @@ class Desk(Protocol):
         ...
 
     def look_up(
-        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], *, asks: bool = False
+        self,
+        question: AnyQuestion,
+        then: Callable[[AnyAnswer], None],
+        *,
+        asks: bool = False,
+        quiet: bool = False,
     ) -> None:
-        """Ask the book; ``then`` gets the answer, and a refusal is said.
+        """Ask the book; ``then`` gets the answer, and a refusal is said, unless the question is ``quiet``.
 
         Where ``then`` ``asks`` something, the keys pressed meanwhile are kept for that question.
         """

@@ -236,12 +236,17 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
             self.run_worker(self._ask_bench(*acts, hold_s=hold_s, then=then, typed=typed))
 
     def look_up(
-        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], *, asks: bool = False
+        self,
+        question: AnyQuestion,
+        then: Callable[[AnyAnswer], None],
+        *,
+        asks: bool = False,
+        quiet: bool = False,
     ) -> None:
         """Ask the book; a later question of the same kind takes the place of one not answered yet."""
         kind = type(question).__name__
         waits = self._keys.fetch() if asks else None
-        self.work_alone(kind, self._ask_book(question, then, waits))
+        self.work_alone(kind, self._ask_book(question, then, waits, quiet=quiet))
 
     def work_alone(self, name: str, work: Coroutine[Any, Any, None]) -> None:
         """Do some work in the place of any other of that name."""
@@ -263,13 +268,19 @@ class EmbertrayScreen(DeedsEverywhere, LightDeeds, StartingDeeds, App[None], inh
             self.screen.query_one(Asking).ask(question)
 
     async def _ask_book(
-        self, question: AnyQuestion, then: Callable[[AnyAnswer], None], waits: object | None
+        self,
+        question: AnyQuestion,
+        then: Callable[[AnyAnswer], None],
+        waits: object | None,
+        *,
+        quiet: bool,
     ) -> None:
         page = self.page
         try:
             answer = await self.link.ask(question)
         except Refused as refusal:
-            self.say(f"No: {refusal.line}")
+            if not quiet:
+                self.say(f"No: {refusal.line}")
         else:
             # Nobody may look at that page any more, or want to be asked.
             if self.page == page and (waits is None or self._keys.fetches(waits)):

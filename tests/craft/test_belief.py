@@ -222,3 +222,16 @@ def test_advice_refuses_what_cannot_be():
         advise(belief, bath_degC=90.0)
     with pytest.raises(Refused, match="exposure_stops"):
         advise(belief, exposure_stops=99.0)
+
+
+def test_an_unknown_box_is_told_what_would_teach_more_than_a_try_and_a_known_one_is_not():
+    learning = advise(believe([], PRIOR)).learning
+    assert learning is not None
+    assert learning.chance >= learning.chance_by_try + 0.1
+    words = replace(TRIED, contrast="right", density="right", gamma=0.75)
+    read = replace(words, shadow_density=0.42, highlight_density=1.47, fog_density=0.18)
+    known = believe([read] * 4, PRIOR)
+    assert advise(known).chance > 0.8
+    assert advise(known).learning is None
+    # A plate that is exposed already is not asked to be another one.
+    assert advise(believe([], PRIOR), exposure_stops=1.0).learning is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import cached_property
 
@@ -28,6 +29,8 @@ from tui.pages.trays.mark_forms import mark_question
 from tui.pages.trays.mark_words import keyed_marks
 from tui.pages.trays.words import going_on_words, is_developing, is_water_due
 
+# The book is asked again of a plate in the developer when it has not answered for so long.
+ASK_AGAIN_S = 20.0
 # A step that ends within this may have ended by the time that a key arrives.
 SOON_S = 1.0
 # Keys that the page itself has a use for: a mark with one of them is made by M and then that key.
@@ -48,22 +51,28 @@ class TrayDeeds(Deeds):
         return {}
 
     @cached_property
-    def _asked(self) -> set[tuple[str, int]]:
-        """Get of which runs, with how many marks, the book was asked."""
-        return set()
+    def _asked(self) -> dict[tuple[str, int], float]:
+        """Get when [boot s] the book was asked of which run, with how many marks: for ever once answered."""
+        return {}
 
-    def ask_book(self, lane: LaneView) -> None:
-        """Ask the book of the plate in the developer, again with every mark: an appearance changes it."""
+    def ask_book(self, lane: LaneView, now_s: float) -> None:
+        """Ask the book of the plate in the developer, again with every mark: an appearance changes it.
+
+        Quietly: it is nobody's question. One that was not answered is asked again after a while.
+        """
         asked = (lane.run_id, len(lane.marks))
-        if not lane.box or not is_developing(lane) or asked in self._asked:
+        if not lane.box or not is_developing(lane):
             return
-        self._asked.add(asked)
+        if now_s - self._asked.get(asked, -math.inf) < ASK_AGAIN_S:
+            return
+        self._asked[asked] = now_s
 
         def take(answer: AnyAnswer) -> None:
+            self._asked[asked] = math.inf
             if isinstance(answer, BookTargetTold) and answer.target is not None:
                 self.targets[answer.run] = answer.target
 
-        self.desk.look_up(AskBookTarget(run=lane.run_id), take)
+        self.desk.look_up(AskBookTarget(run=lane.run_id), take, quiet=True)
 
     def _with_lane(self, then: Callable[[LaneView], None]) -> None:
         if (lane := self.desk.moment().lane) is None:

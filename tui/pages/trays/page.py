@@ -77,7 +77,7 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         super().draw(moment)
         self._draw_now(moment)
         if moment.lane is not None:
-            self.ask_book(moment.lane)
+            self.ask_book(moment.lane, moment.now_s)
         self._draw_lane(self._by_the_book(_words(moment), moment.lane), foot_elsewhere(moment))
         self._draw_left(moment)
         self.line("marks").show(_marks(moment.lane, self.size.width))
