@@ -48,8 +48,11 @@ class Developing:
             case "interrupted":
                 told = {} if dice.random() < 0.5 else {"away_s": 0.5, "doubt_s": 0.5}
                 return {"act": "take-up", **told, **of}
-            case "ready" | "due":
+            case "ready" | "due" if lane["back_until_s"] is None or dice.random() < 0.7:
                 return {"act": "proceed", **of}
+        # A pull was a mistake sometimes: while it can be taken back, the person may do so.
+        if lane["back_until_s"] is not None and dice.random() < 0.3:
+            return {"act": "take-back-pull", **of}
         return self._meanwhile(lane, dice) | of if dice.random() < 0.5 else None
 
     def _meanwhile(self, lane: View, dice: Random) -> Act:
@@ -59,6 +62,7 @@ class Developing:
             {"act": "say-temperature", "bath_degC": 20.0},
             {"act": "mark", "what": dice.choice(marks) if marks else "none"},
             {"act": "cut-short"},
+            {"act": "pull"},
         ]
         return dice.choice(may)
 

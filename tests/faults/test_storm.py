@@ -25,6 +25,7 @@ from tests.journal.making import notes, subject
 
 DEVELOPMENT = {"target_s": 100.0, "reference_degC": 20.0, "low_degC": 13.0, "high_degC": 25.0}
 DEVELOPMENT |= {"ln_per_K": math.log(2.0) / 10.0}
+KEPT_WITH_PULLS = Path(__file__).parents[1] / "journal" / "kept" / "journal-7-pulls.db"
 STEPS = {"steps": [{"kind": "develop", "development": DEVELOPMENT}]}
 
 
@@ -97,6 +98,45 @@ def test_equivalent_time_is_integrated_from_the_readings_alone():
     # 30 degC is held at the 25 degC where the rate is known to: the square root of 2.
     assert found.equivalent_s == pytest.approx(10.0 + 10.0 * math.sqrt(2.0))
     assert (found.target_s, found.ended) == (100.0, "pulled")
+
+
+def test_after_a_pull_taken_back_the_same_development_goes_on_with_the_seconds_out():
+    """Worked by hand, a factor of 2 for 10 K, all at the reference: 10 s in, 6 s out, 4 s in again are 20 s.
+
+    A bath of 25 degC told of at the return makes the mean rate of the 6 s (1 + sqrt 2) / 2. What was read
+    of the next bath meanwhile counts for nothing.
+    """
+    for told, out_s in (({}, 6.0), ({"bath_degC": 25.0}, 3.0 * (1.0 + math.sqrt(2.0)))):
+        lines = [
+            line(1, 0.0, "RunOpened", routine={"steps": [*STEPS["steps"], {"kind": "rinse"}]}),
+            line(2, 0.0, "StepStarted", step=0, bath_degC=20.0),
+            line(3, 10.0, "StepEnded", step=0, why="pulled", bath_degC=20.0),
+            line(4, 10.0, "StepStarted", step=1),
+            line(5, 12.0, "TemperatureRead", bath_degC=5.0),
+            line(6, 16.0, "PullTakenBack", step=0, out_s=6.0, **told),
+        ]
+        (going,) = developed(lines)
+        assert (going.ended, going.equivalent_s) == (None, pytest.approx(10.0 + out_s))
+        assert going.back_at_s == going.equivalent_s
+        lines += [
+            line(7, 16.0, "TemperatureRead", bath_degC=20.0),
+            line(8, 20.0, "StepEnded", step=0, why="pulled", bath_degC=20.0),
+        ]
+        (found,) = developed(lines)
+        assert (found.ended, found.equivalent_s) == ("pulled", pytest.approx(14.0 + out_s))
+
+
+def test_the_eye_agrees_with_the_bench_on_a_pull_taken_back(tmp_path: Path):
+    """The kept journal of a pull taken back, of other code: its row and the eye's own integral."""
+    book = read_book(KEPT_WITH_PULLS)
+    backs = [
+        lines for lines in book.beginning_with("RunOpened") if any(x.kind == "PullTakenBack" for x in lines)
+    ]
+    assert backs
+    for lines in backs:
+        assert book.rows["run"][lines[0].subject]["equivalent_s"] == pytest.approx(
+            developed(lines)[-1].equivalent_s
+        )
 
 
 def test_time_in_a_run_goes_on_across_starts_of_the_machine_as_it_was_resumed():

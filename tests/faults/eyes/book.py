@@ -126,12 +126,17 @@ def _packed(value: str | float) -> bytes:
 
 @dataclass(frozen=True)
 class Developed:
-    """A development as the book's readings tell it: its equivalent time [s] and how it ended, if it has."""
+    """A development as the book's readings tell it: its equivalent time [s] and how it ended, if it has.
+
+    ``back_at_s`` [equivalent s] is how far it was when its plate last went back into it, after a pull that
+    was a mistake; 0 where that never was.
+    """
 
     run_id: str
     target_s: float
     equivalent_s: float
     ended: str | None
+    back_at_s: float = 0.0
 
 
 def moments(lines: list[Line]) -> Iterator[tuple[Line, float]]:
@@ -153,42 +158,60 @@ def developed(lines: list[Line]) -> list[Developed]:
 
     Source: Ferguson & Howard 1905, for the exponential law; only coefficients, no tables. The law
     goes on outside the tested range, unless the plan is one from before, which held the rate of the edge.
+    After a pull taken back the same development goes on, from its last reading, as if it had never ended.
     """
     steps = lines[0].body["routine"]["steps"]
-    found: list[Developed] = []
+    found: list[_Going] = []
     here: _Going | None = None
     for line, run_s in moments(lines):
         body = line.body
-        if line.kind == "StepStarted" and steps[body["step"]].get("development"):
-            here = _Going(steps[body["step"]]["development"])
+        if line.kind == "StepStarted":
+            says = steps[body["step"]].get("development")
+            here = _Going(body["step"], says) if says else None
+            found += [here] if here is not None else []
+        if line.kind == "PullTakenBack":
+            here = next(going for going in reversed(found) if going.step == body["step"])
+            del found[found.index(here) + 1 :]
+            here.go_back(run_s, body.get("bath_degC"))
         if here is None:
             continue
         if line.kind in {"StepStarted", "TemperatureRead", "StepEnded"} and body.get("bath_degC") is not None:
             here.read(run_s, body["bath_degC"])
         if line.kind == "StepEnded":
-            found.append(here.over(line.subject, body["why"]))
+            here.ended = body["why"]
             here = None
-    if here is not None:
-        found.append(here.over(lines[0].subject, None))
-    return found
+    return [going.over(lines[0].subject) for going in found]
 
 
 class _Going:
     """A development that goes on: its readings so far."""
 
-    def __init__(self, development: dict[str, Any]) -> None:
+    def __init__(self, step: int, development: dict[str, Any]) -> None:
+        self.step = step
+        self.ended: str | None = None
         self._says = development
         self._readings: list[tuple[float, float]] = []
+        self._back_at_s = 0.0
 
     def read(self, run_s: float, bath_degC: float) -> None:
         self._readings.append((run_s, bath_degC))
 
-    def over(self, run_id: str, ended: str | None) -> Developed:
+    def go_back(self, run_s: float, bath_degC: float | None) -> None:
+        """Go on, the time out counted like the rest: at the bath told of, else at the one last read."""
+        self.ended = None
+        if self._readings:
+            self.read(run_s, self._readings[-1][1] if bath_degC is None else bath_degC)
+        self._back_at_s = self._equivalent_s()
+
+    def over(self, run_id: str) -> Developed:
+        return Developed(run_id, self._says["target_s"], self._equivalent_s(), self.ended, self._back_at_s)
+
+    def _equivalent_s(self) -> float:
         parts = [
             (to_s - from_s) * (self._rate(before) + self._rate(after)) / 2
             for (from_s, before), (to_s, after) in pairwise(self._readings)
         ]
-        return Developed(run_id, self._says["target_s"], math.fsum(parts), ended)
+        return math.fsum(parts)
 
     def _rate(self, bath_degC: float) -> float:
         says = self._says

@@ -53,11 +53,13 @@ def never_ends_early_or_late(case: Case) -> Iterator[Verdict]:
         for each in developed(lines):
             if each.ended != "time":
                 continue
+            # A plate that was back in its bath only when its time was over is due at once.
             off_s = each.equivalent_s - each.target_s
+            late_s = each.equivalent_s - max(each.target_s, each.back_at_s)
             yield Verdict(off_s >= -EARLY_S, f"ended {-off_s:.3f} s early, by its own readings")
             if not case.evidence.frozen and all(line.kind != "RunResumed" for line in lines):
-                late_s = LATE_S + case.stall(case.at_s(lines[0]), case.at_s(lines[-1]))
-                yield Verdict(off_s <= late_s, f"ended {off_s:.3f} s late, by its own readings")
+                may_s = LATE_S + case.stall(case.at_s(lines[0]), case.at_s(lines[-1]))
+                yield Verdict(late_s <= may_s, f"ended {late_s:.3f} s late, by its own readings")
 
 
 def says_what_is_wrong(case: Case) -> Iterator[Verdict]:
@@ -91,12 +93,22 @@ def _others(case: Case, at_s: float) -> list[Struck]:
 
 
 def _steps_seen(case: Case) -> dict[tuple[Any, ...], list[tuple[Seen, dict[str, Any]]]]:
-    """The views of each development, by machine start, controller's session, run and step."""
+    """The views of each development, by machine start, controller's session, run and step.
+
+    A pull that was taken back leads back to the same development; what follows it is then begun anew.
+    """
     found: dict[tuple[Any, ...], list[tuple[Seen, dict[str, Any]]]] = defaultdict(list)
+    backs: dict[str, list[int]] = defaultdict(list)
+    latest: dict[str, int] = {}
     for seen in case.evidence.seen:
         for lane in seen.bench["lanes"]:
+            run_id, step = lane["run_id"], lane["step"]
+            if step < latest.get(run_id, 0):
+                backs[run_id].append(step)
+            latest[run_id] = step
             if lane["state"] in {"running", "due"} and lane["started_s"] is not None:
-                found[seen.machine, lane["run_id"], lane["step"]].append((seen, lane))
+                begun = sum(to < step for to in backs[run_id])
+                found[seen.machine, run_id, step, begun].append((seen, lane))
     return found
 
 
