@@ -23,6 +23,7 @@ class Defect:
     caught_by: str
     plant: Callable[[], None]
     plant_in_switchboard: Callable[[], None] = lambda: None
+    plant_in_screen: Callable[[], None] = lambda: None
     errands: tuple[str, ...] = ("develop", "write")
 
 
@@ -142,6 +143,38 @@ def _file_never_looked_at() -> None:
     InPlace.trouble = lambda self: ""  # type: ignore[method-assign]
 
 
+def _typed_letters_act() -> None:
+    """A letter goes into the line that is open, and past every check to the page as well."""
+    from textual.actions import parse
+
+    from tui.key_path import KeyPath
+
+    lead = KeyPath._lead
+
+    async def both(self: Any, key: Any) -> None:
+        page = await self._page()
+        if page.asking.takes_text and key.is_printable:
+            for binding in page._bindings.key_to_bindings.get(key.key.lower(), ()):
+                _, deed, words = parse(binding.action)
+                getattr(page, f"action_{deed}")(*words)
+        await lead(self, key)
+
+    KeyPath._lead = both  # type: ignore[method-assign]
+
+
+def _spaces_lost() -> None:
+    """The guard minds a line to type in as well: a space in it is dropped."""
+    from tui.key_path import KeyPath
+
+    lead = KeyPath._lead
+
+    async def without(self: Any, key: Any) -> None:
+        if key.key != "space" or not (await self._page()).asking.takes_text:
+            await lead(self, key)
+
+    KeyPath._lead = without  # type: ignore[method-assign]
+
+
 def _no_witness() -> None:
     """Nobody knows of the newest event but the log itself."""
     from firmware_py.journal import recover, store
@@ -158,7 +191,7 @@ DEFECTS = {
             "the lamp obeys its ceiling",
             lambda: None,
             _no_ceiling,
-            ("hold", "write"),
+            errands=("hold", "write"),
         ),
         Defect(
             "lost fsync",
@@ -179,7 +212,7 @@ DEFECTS = {
             "off within 1.5 s of two deaths",
             lambda: None,
             _blind_guardian,
-            ("print", "write"),
+            errands=("print", "write"),
         ),
         Defect(
             "stale reading accepted",
@@ -225,6 +258,20 @@ DEFECTS = {
             _bottles_never_asked_for,
             errands=("bottles", "develop", "write"),
         ),
+        Defect(
+            "typed letters act",
+            "a sentence typed into a note",
+            "a typed sentence does nothing",
+            lambda: None,
+            plant_in_screen=_typed_letters_act,
+        ),
+        Defect(
+            "typed spaces lost",
+            "a sentence typed into a note",
+            "a note is in the book as typed",
+            lambda: None,
+            plant_in_screen=_spaces_lost,
+        ),
     )
 }
 
@@ -237,6 +284,11 @@ def plant_in_controller(name: str) -> None:
 def plant_in_switchboard(name: str) -> None:
     """Plant a defect in this switchboard."""
     DEFECTS[name].plant_in_switchboard()
+
+
+def plant_in_screen(name: str) -> None:
+    """Plant a defect in this screen."""
+    DEFECTS[name].plant_in_screen()
 
 
 # A defect shows where chance brings the fault to the right moment; within so many sessions it must.

@@ -106,24 +106,26 @@ def test_after_a_pull_taken_back_the_same_development_goes_on_with_the_seconds_o
     A bath of 25 degC told of at the return makes the mean rate of the 6 s (1 + sqrt 2) / 2. What was read
     of the next bath meanwhile counts for nothing.
     """
-    for told, out_s in (({}, 6.0), ({"bath_degC": 25.0}, 3.0 * (1.0 + math.sqrt(2.0)))):
+    for told_degC, out_s in ((None, 6.0), (25.0, 3.0 * (1.0 + math.sqrt(2.0)))):
         lines = [
             line(1, 0.0, "RunOpened", routine={"steps": [*STEPS["steps"], {"kind": "rinse"}]}),
             line(2, 0.0, "StepStarted", step=0, bath_degC=20.0),
             line(3, 10.0, "StepEnded", step=0, why="pulled", bath_degC=20.0),
             line(4, 10.0, "StepStarted", step=1),
             line(5, 12.0, "TemperatureRead", bath_degC=5.0),
-            line(6, 16.0, "PullTakenBack", step=0, out_s=6.0, **told),
+            line(6, 16.0, "PullTakenBack", step=0, out_s=6.0, bath_degC=told_degC),
         ]
         (going,) = developed(lines)
-        assert (going.ended, going.equivalent_s) == (None, pytest.approx(10.0 + out_s))
+        assert going.ended is None
+        assert going.equivalent_s == pytest.approx(10.0 + out_s)
         assert going.back_at_s == going.equivalent_s
         lines += [
             line(7, 16.0, "TemperatureRead", bath_degC=20.0),
             line(8, 20.0, "StepEnded", step=0, why="pulled", bath_degC=20.0),
         ]
         (found,) = developed(lines)
-        assert (found.ended, found.equivalent_s) == ("pulled", pytest.approx(14.0 + out_s))
+        assert found.ended == "pulled"
+        assert found.equivalent_s == pytest.approx(14.0 + out_s)
 
 
 def test_the_eye_agrees_with_the_bench_on_a_pull_taken_back(tmp_path: Path):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.faults.invariants import afterwards, book, heat, lamp, light, privacy, red, timer
+from tests.faults.invariants import afterwards, book, heat, lamp, light, privacy, red, timer, typing
 from tests.faults.invariants.case import Case, Invariant, Verdict
 
-_ROOMS = (lamp, light, heat, book, timer, red, privacy, afterwards)
+_ROOMS = (lamp, light, heat, book, typing, timer, red, privacy, afterwards)
 INVARIANTS: tuple[Invariant, ...] = tuple(each for room in _ROOMS for each in room.INVARIANTS)
 
 

@@ -10,6 +10,7 @@ from tests.faults.evidence import Struck
 from tests.faults.eyes.book import Line, chain_faults, developed
 from tests.faults.invariants.case import Case, Invariant, Verdict
 from tests.faults.kinds.callers import PATHS
+from tests.faults.kinds.typing import TYPED
 
 AGREES = 0.001
 # From the end of a step to its bath's entry: a turn of the bench.
@@ -38,7 +39,7 @@ def keeps_what_it_acknowledged(case: Case) -> Iterator[Verdict]:
         said = (kind, each.act[field])
         asked[said] += each.done or each.answered_s is None or NOT_YET in each.words
         done[said] += each.done
-    typed = case.evidence.of("keys at random")
+    typed = case.evidence.of("keys at random", TYPED)
     saved = _kept_aside(case)
     if any(_lost_with_its_controller(case, struck) for struck in case.was("journal deleted")):
         return

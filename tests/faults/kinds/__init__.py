@@ -14,6 +14,7 @@ from tests.faults.kinds import (
     probe,
     processes,
     terminal,
+    typing,
     wall_clock,
 )
 from tests.faults.kinds.fault import Fault
@@ -31,5 +32,6 @@ _ROOMS = (
     callers,
     machine,
     terminal,
+    typing,
 )
 FAULTS: dict[str, Fault] = {fault.name: fault for room in _ROOMS for fault in room.FAULTS}

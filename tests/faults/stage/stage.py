@@ -153,6 +153,7 @@ class Stage:
         if answered and self._wants_screen and self.terminal is None:
             log = self.evidence.shown
             environ = self.environ | {"EMBERTRAY_CONFIG": str(self.folder.config)}
+            environ |= {DEFECT: self.defect} if self.defect else {}
             self.terminal = Terminal(self.folder.socket, self.folder.state, environ, log)
             return self.play_until(lambda: "TRAYS" in self.shown(), START_S)
         return answered

@@ -16,6 +16,7 @@ import pyte
 
 from tests.faults.evidence import Shown
 from tests.faults.stage.moments import now_s, pause
+from tests.faults.stage.seams import DEFECT
 from tests.faults.stage.users import become_bench_user
 from tests.tui.strict_terminal import StrictTerminal
 from tests.tui.terminal_session import UNFINISHED, UNKNOWN
@@ -29,7 +30,8 @@ class Terminal:
     def __init__(self, socket: Path, state: Path, environ: Mapping[str, str], log: list[Shown]) -> None:
         self.faults: list[str] = []
         self.drawn = 0
-        self._argv = [sys.executable, "-m", "tui.cli", "--socket", str(socket), "--state", str(state)]
+        program = "tests.faults.stage.bent_screen" if DEFECT in environ else "tui.cli"
+        self._argv = [sys.executable, "-m", program, "--socket", str(socket), "--state", str(state)]
         self._argv += ["--level", str(LEVEL)]
         self._environ = {**environ, "TERM": "xterm-256color", "COLORTERM": "truecolor"}
         self._log = log
