@@ -24,7 +24,7 @@ KEPT = {
     "SimulatedRelay": "the relay of tests, under the contract of all relays",
     "SimulatedLightSensor": "the sensor of tests",
     "all_safe": "of the link's Protocol; tests hold the switchboard by it",
-    "standby_pid": "tests kill the standby by it",
+    "guardian_pid": "tests kill the guardian by it",
     "read_record": "tests read the pins' own record by it",
     "inertia": "of a curve's printed definition; its own test holds it",
 }

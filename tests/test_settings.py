@@ -114,5 +114,6 @@ def test_what_is_no_finite_number_is_refused_wherever_a_number_is_wanted(tmp_pat
 def test_a_path_that_names_nothing_is_refused(tmp_path, key, value):
     path = tmp_path / "bench.toml"
     path.write_text(f'[bench]\n{key} = "{value}"\n', encoding="utf-8")
-    with pytest.raises(Refused, match=f"bench.{key}"):
+    # A zero sign is refused before the keys are read.
+    with pytest.raises(Refused, match="has a zero sign" if "u0000" in value else f"bench.{key}"):
         read_settings(path)

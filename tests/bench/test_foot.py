@@ -156,7 +156,7 @@ def test_a_press_that_means_nothing_is_said_and_changes_nothing():
     at = TraysAtHand(ALL)
     at.open()
     at.do(acts.Pull())
-    at.pass_s(5.0)
+    at.pass_s(16.0)  # until then a press takes the pull back
     at.press()
     assert at.step() == "Rinse"
     assert any("cannot move on while Rinse goes on" in n.words for n in show(at.bench).notices)

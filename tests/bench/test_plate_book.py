@@ -58,7 +58,7 @@ def test_plates_come_out_of_the_box_in_order_and_are_seen_in_their_sides():
         (pa.TakeBackExposure(plate="3A"), "spring/1 is loaded since"),
         (pa.NoteExposure(plate="spring/3"), "spring/3 is boxed since .* in no holder"),
         (pa.NoteExposure(plate="3A", sky="pink"), '"pink" is not known; allowed: clear'),
-        (pa.NoteExposure(plate="3A", taken="noon"), "is not a date"),
+        (pa.NoteExposure(plate="3A", taken="noon"), "is no day"),
         (pa.FilePlate(plate="spring/1"), "spring/1 is loaded since .*; allowed: a dry plate"),
         (pa.AdvancePlate(plate="spring/3", to="dry"), "spring/3 is boxed since"),
         (pa.BreakPlate(plate="winter/1"), 'no plate or side is called "winter/1"'),

@@ -78,7 +78,7 @@ def test_a_run_is_shown_with_its_notes_and_no_control_character(path, capsys):
     code, out, _ = logbook(capsys, "show", A[-6:], "--journal", path)
     assert code == 0
     told = dict(line.strip().split(maxsplit=1) for line in out.splitlines()[2:])
-    assert (told["wanted"], told["clock"], told["equivalent"]) == ("6:00 at 20 °C", "6:01", "6:05")
+    assert (told["wanted"], told["clock"], told["equivalent"]) == ("6:00 at 20 °C", "6:01", "6:05 ± 0:15")
     assert told["note"] == "thin?[32m sky"
     assert "\x1b" not in out
 

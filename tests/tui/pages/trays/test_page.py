@@ -441,6 +441,7 @@ async def test_a_step_that_two_bottles_fit_asks_which_after_the_plate_has_moved_
         await on.press("2")
         assert on.link.asked == [Proceed(lane=1), NameBath(bath="hypo 2", step=2, lane=1)]
         await on.show(bench(due(1, steps=steps(1), step=1)))
+        on.rest()
         await on.press("enter")
         assert on.link.asked[2:] == [Proceed(lane=1)]
         assert "which bath" not in on.text()
