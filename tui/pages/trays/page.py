@@ -39,6 +39,7 @@ from tui.widgets.big_time import BigTime
 from tui.widgets.line import Line
 
 STEPS_SHOWN = 8
+FAIR_CHANCE = 0.25  # of a plate that the book's time is shown for: own
 
 
 class TraysPage(TrayDeeds, Page, inherit_bindings=False):
@@ -83,9 +84,14 @@ class TraysPage(TrayDeeds, Page, inherit_bindings=False):
         self.line("marks").show(_marks(moment.lane, self.size.width))
 
     def _by_the_book(self, words: LaneWords, lane: LaneView | None) -> LaneWords:
-        """Return the words with what the book says of this plate, in place of where others were pulled."""
+        """Return the words with what the book says of this plate, in place of where others were pulled.
+
+        Not where no time gives it a fair chance: its exposure is what is wrong, and no time mends that.
+        """
         target = self.targets.get(lane.run_id) if lane is not None and is_developing(lane) else None
-        return words if target is None else replace(words, precedent=book_words(target))
+        if target is None or target.chance < FAIR_CHANCE:
+            return words
+        return replace(words, precedent=book_words(target))
 
     def advice(self, moment: Moment) -> tuple[str, ...]:
         """Return what the bench advises on the tray in focus."""
