@@ -151,7 +151,7 @@ def test_the_advice_for_the_next_plate_of_each_box_by_a_walk_over_the_law(book, 
     with JournalReader.open(book) as reader:
         told = advice_of_box(reader.connection, box)
     prior = Box(math.log(0.95 * 60 / tried[-1].usual_s), 0.62, tried[-1].per_K)
-    z = walked([plate.seen for plate in tried], prior, walkers=60, steps=360)
+    z = walked([plate.seen for plate in tried], prior, walkers=48, steps=300)
     c = constants(z, prior)
     for known, found in ((told.belief.speed_stops, c["speed"]), (told.belief.gamma_inf, c["gamma_inf"])):
         assert known.value == pytest.approx(float(np.mean(found)), abs=0.8 * float(np.std(found)))
