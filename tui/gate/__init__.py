@@ -12,6 +12,7 @@ from pathlib import Path
 from tui.gate.dark import SharedDark, was_dark
 from tui.gate.terminal import Terminal, checked_kind, checked_multiplexer
 from tui.gate.wishes import BELL_VARIABLE
+from tui.red.blocks import blocks_variable
 from tui.red.colours import checked_level
 
 LEVEL_VARIABLE = "EMBERTRAY_RED"
@@ -56,7 +57,7 @@ def run(
         # Only now, with the terminal red, the rest is worth its import time.
         from tui.gate.gate import Gate
 
-        inside = behind_gate(variables, level, bell=bell) | dark.variable
+        inside = behind_gate(variables, level, bell=bell) | dark.variable | blocks_variable(terminal.font)
         gate = Gate(terminal, list(argv), inside, dark, bell=bell, still_open=still_open)
         gate.unattended = unattended
         gate.again = again or gate.again

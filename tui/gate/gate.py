@@ -71,7 +71,13 @@ class Gate:
 
     def _start(self) -> None:
         console = self._terminal.console
-        self._red = RedOnly(self._terminal.level, bell=self._bell, console=console, cube=self._terminal.cube)
+        self._red = RedOnly(
+            self._terminal.level,
+            bell=self._bell,
+            console=console,
+            cube=self._terminal.cube,
+            font=self._terminal.font,
+        )
         self._beats.close()
         self._beats = Beats()
         line = self._beats.reading
@@ -143,7 +149,8 @@ class Gate:
     def _say(self, text: str) -> None:
         if self._dark.look():
             return
-        red = RedOnly(self._terminal.level, console=self._terminal.console, cube=self._terminal.cube)
+        line = self._terminal
+        red = RedOnly(line.level, console=line.console, cube=line.cube, font=line.font)
         self._terminal.write(red.feed_text(text).encode())
 
     # --- the person types ---

@@ -12,6 +12,7 @@ from typing import Any
 
 from firmware_py.craft.refusal import Refused
 from tui.red.colours import cube_red
+from tui.red.console_font import font_of
 from tui.red.terminal import left_red, mended, own_screen, reddened, released
 
 STDIN, STDOUT = 0, 1
@@ -62,6 +63,7 @@ class Terminal:
         self.level = level
         self.cube = cube
         self.console = console
+        self.font = font_of(STDOUT) if console else None
         self.cooked = whole(termios.tcgetattr(STDIN))
         self.for_program = self.cooked
 
@@ -112,7 +114,7 @@ class Terminal:
             if words and not dark:
                 from tui.red.rewriter import RedOnly
 
-                red = RedOnly(self.level, console=self.console, cube=self.cube)
+                red = RedOnly(self.level, console=self.console, cube=self.cube, font=self.font)
                 self.write(red.feed_text(f"{words}\r\n").encode())
         with suppress(Exception):
             termios.tcsetattr(STDIN, termios.TCSADRAIN, self.cooked)

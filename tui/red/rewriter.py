@@ -11,6 +11,7 @@ from codecs import getincrementaldecoder
 
 from tui.red.characters import blanks, drawable
 from tui.red.colours import checked_level
+from tui.red.console_font import shown_by
 from tui.red.pen import PenBox
 
 # Longer sequences are dropped whole; so is what is kept of one that never ends.
@@ -53,7 +54,8 @@ class RedOnly:
     through; ``console`` speaks to a kernel console with its palette of reds; ``other_screen`` lets a
     program go to the terminal's other screen, which else is only cleared for it. While ``is_black``
     nothing that is written can be seen. ``cube`` speaks to a multiplexer, whose cursor is of no sure colour:
-    it stays hidden. Source: own.
+    it stays hidden. ``font`` is what a console can show: other characters are drawn by signs that are in it.
+    Source: own.
     """
 
     def __init__(
@@ -64,6 +66,7 @@ class RedOnly:
         console: bool = False,
         other_screen: bool = False,
         cube: bool = False,
+        font: frozenset[str] | None = None,
     ) -> None:
         self.in_full_screen = False
         self.is_black = False
@@ -71,6 +74,7 @@ class RedOnly:
         self._bell = bell
         self._console = console
         self._cube = cube
+        self._shown = shown_by(font) if font is not None else str
         self._other_screen = other_screen
         self._pen = self._saved = self._box.plain
         self._said = ""
@@ -109,7 +113,7 @@ class RedOnly:
             return self._unfinished(text, position)
         match found.lastgroup:
             case "text":
-                self._draw(blanks(found[0]) if self.is_black else drawable(found[0]))
+                self._draw(blanks(found[0]) if self.is_black else self._shown(drawable(found[0])))
             case "control":
                 self._control(found[0])
             case "final":

@@ -9,6 +9,8 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
+from tui.red.blocks import may_halve
+
 GLYPH_ROWS = 7
 LARGEST = 5
 # Own drawing: strokes one dot wide, open forms, a foot under the one, so that dim light leaves them apart.
@@ -39,9 +41,13 @@ def rows(scale: int) -> int:
     return (GLYPH_ROWS * scale + 1) // 2
 
 
-def scale_for(text: str, width: int, height: int) -> int:
-    """Return the largest scale that fits, or 0 if none does."""
-    fitting = (n for n in range(LARGEST, 0, -1) if columns(text, n) <= width and rows(n) <= height)
+def scale_for(text: str, width: int, height: int, *, halves: bool = True) -> int:
+    """Return the largest scale that fits, or 0 if none does.
+
+    Without ``halves`` an even one: there a dot fills whole cells, which nearly every console font can show.
+    """
+    scales = (n for n in range(LARGEST, 0, -1) if halves or n % 2 == 0)
+    fitting = (n for n in scales if columns(text, n) <= width and rows(n) <= height)
     return next(fitting, 0)
 
 
@@ -64,6 +70,7 @@ class BigTime(Widget):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's word
         super().__init__(id=id)
         self.text = ""
+        self._halves = may_halve()
 
     def show(self, text: str) -> None:
         """Show a time; draw only the digits that differ, if the others stay where they are."""
@@ -92,7 +99,7 @@ class BigTime(Widget):
         return Strip([Segment(line.center(width), style)], width)
 
     def _scale(self, text: str) -> int:
-        return scale_for(text, self.size.width, self.size.height)
+        return scale_for(text, self.size.width, self.size.height, halves=self._halves)
 
     def _place(self, number: int, scale: int) -> Region:
         left = (self.size.width - columns(self.text, scale)) // 2
