@@ -140,6 +140,9 @@ class Bench:
         match act:
             case acts.OpenRun():
                 self.open_run(act)
+            case acts.CorrectPlate():
+                lane = runs.lane(act.lane)
+                self.upkeep.corrected(lane, self.plates.correct(act, lane, runs))
             case JudgePlate():
                 self.judging.judge(act)
             case acts.Focus():

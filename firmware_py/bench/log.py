@@ -14,7 +14,15 @@ log = logging.getLogger("embertray.bench")
 # Without a handler of its own the library would print warnings across whatever terminal there is.
 logging.getLogger("embertray").addHandler(logging.NullHandler())
 
-RUN_EVENTS = (ev.RunOpened, ev.StepStarted, ev.StepEnded, ev.PullTakenBack, ev.RunResumed, ev.RunEnded)
+RUN_EVENTS = (
+    ev.RunOpened,
+    ev.PlateCorrected,
+    ev.StepStarted,
+    ev.StepEnded,
+    ev.PullTakenBack,
+    ev.RunResumed,
+    ev.RunEnded,
+)
 
 
 def log_session(event: ev.AnyEvent) -> None:

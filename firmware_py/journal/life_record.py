@@ -28,6 +28,7 @@ _MAY_COME: Mapping[type[Event], frozenset[le.Stage]] = MappingProxyType(
         # A plate that was developed before anybody said it was exposed has been exposed all the same.
         le.ExposureNoted: _ALL - {"boxed", "loaded"},
         le.PlateLaidOut: _ALL - {"broken"},
+        le.PlateMistaken: _ALL - {"broken"},
         le.PlateAdvanced: _ALL - {"dry", "filed", "broken"},
         le.PlateFiled: frozenset({"dry"}),
         le.PlateBroken: _ALL - {"broken"},
@@ -52,11 +53,23 @@ class InHolder:
         return self.holder + self.side
 
 
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What a plate was when it was taken out for its last run: to be so again if that was a mistake."""
+
+    stage: le.Stage
+    since_utc: str
+    loading: InHolder | None
+    exposed_utc: str
+    exposure: le.ExposureNoted | None
+
+
 @dataclass(slots=True)
 class PlateRecord:
     """One plate, folded from its entries in order.
 
-    ``since_utc`` is when it came to its stage; ``runs`` are the ids of those it was laid out for.
+    ``since_utc`` is when it came to its stage; ``runs`` are the ids of those it was laid out for;
+    ``before`` is what it was when it was laid out last, None where it was loaded again since.
     Impossible entries raise `Refused` with "cannot … while …" and change nothing.
     """
 
@@ -73,6 +86,7 @@ class PlateRecord:
     filed: str = ""
     broken: str = ""
     notes: tuple[str, ...] = ()
+    before: Before | None = None
 
     @classmethod
     def begin(cls, entry: ev.Entry) -> PlateRecord:
@@ -112,7 +126,7 @@ class PlateRecord:
         before = self.stage
         self._take(entry.event, entry.utc)
         self.number = entry.number
-        if self.stage != before:
+        if self.stage != before and not isinstance(entry.event, le.PlateMistaken):
             self.since_utc = entry.utc
 
     def _check(self, event: ev.AnyEvent, where: str) -> None:
@@ -120,6 +134,8 @@ class PlateRecord:
             raise Refused(f"cannot take {type(event).__name__} while {self.stage}", where=where)
         if isinstance(event, le.PlateUnloaded) and self.place is None:
             raise Refused("cannot unload it while it lies in no holder", where=where)
+        if isinstance(event, le.PlateMistaken) and event.run_id != self.run_id:
+            raise Refused("it was not laid out for that run last", where=where)
         if isinstance(event, le.PlateAdvanced) and not self.may_become(event.to):
             raise Refused(f"cannot become {event.to} while {self.stage}", where=where)
         if isinstance(event, le.ExposureNoted):
@@ -135,7 +151,7 @@ class PlateRecord:
         match event:
             case le.PlateLoaded():
                 self.loading = InHolder(event.holder_id, event.holder, event.side, utc)
-                self.stage = "loaded"
+                self.stage, self.before = "loaded", None
             case le.PlateUnloaded() | le.PlateLaidOut() | le.PlateBroken():
                 self._leave(event, utc)
             case le.PlateExposed():
@@ -147,6 +163,8 @@ class PlateRecord:
             case le.PlateAdvanced():
                 self._leave_holder(utc)
                 self.stage = event.to
+            case le.PlateMistaken():
+                self._go_back()
             case le.PlateFiled():
                 self.stage, self.filed = "filed", event.place
             case ev.NoteWritten():
@@ -158,7 +176,20 @@ class PlateRecord:
     def _unexposed(self) -> le.Stage:
         return "loaded" if self.place is not None else "boxed"
 
+    def _go_back(self) -> None:
+        """Be again what it was before its last run; a note of its exposure written since is of this plate."""
+        self.runs = self.runs[:-1]
+        was, self.before = self.before, None
+        if was is not None:
+            self.stage, self.since_utc = was.stage, was.since_utc
+            self.loading, self.exposed_utc = was.loading, was.exposed_utc
+            self.exposure = self.exposure or was.exposure
+            self.filed = self.filed if was.stage == "filed" else ""
+
     def _leave(self, event: le.PlateUnloaded | le.PlateLaidOut | le.PlateBroken, utc: str) -> None:
+        if isinstance(event, le.PlateLaidOut):
+            was = Before(self.stage, self.since_utc, self.loading, self.exposed_utc, self.exposure)
+            self.before = was
         self._leave_holder(utc)
         if isinstance(event, le.PlateBroken):
             self.stage, self.broken = "broken", event.how

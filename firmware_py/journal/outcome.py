@@ -7,7 +7,7 @@ from itertools import pairwise
 import msgspec
 
 from firmware_py.craft.routine import Development, SheetName, Step
-from firmware_py.facts.about_run import AboutRun, about
+from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_record import RunRecord, development_rate
@@ -128,7 +128,7 @@ def outcome(record: RunRecord) -> RunOutcome:
     plan = record.plan(developed).development if developed else _first_development(record)
     rate = development_rate(plan)
     return RunOutcome(
-        **about(record.opened),
+        **record.about,
         run_id=record.run_id,
         plate=record.plate,
         routine=record.routine.name,

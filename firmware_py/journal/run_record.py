@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import Development, Routine, Step
@@ -14,16 +15,19 @@ from firmware_py.craft.temperature import (
     outside_K,
     rate_of,
 )
+from firmware_py.facts.about_run import about
 from firmware_py.facts.events import plate as pe
 from firmware_py.facts.events import run as ev
 from firmware_py.facts.events import verdict as ve
 from firmware_py.facts.events.event import Event
+from firmware_py.journal.plate_correction import check_correction, follow_correction
 from firmware_py.journal.plate_light import PlateLight
 from firmware_py.journal.run_parts import MarkRecord, Sample, StepRecord
 from firmware_py.journal.run_states import IN_STEP, KEEPS_STATE, TRANSITIONS, RunState
 from firmware_py.journal.subject_fold import first_of, replayed, require_next
 from firmware_py.journal.verdict_check import check_verdict
 
+_OfPlate = ev.PlateCorrected | pe.AnyPlateEvent | ve.PlateJudged
 # A remark or a verdict may come when the machine has long been started anew.
 _ON_ANY_DAY = ev.RunResumed | ev.NoteWritten | ve.PlateJudged
 
@@ -56,6 +60,7 @@ class RunRecord:
     baths: dict[int, pe.BathNamed] = field(default_factory=dict)
     light: PlateLight = field(default_factory=PlateLight)
     verdicts: dict[str, ve.PlateJudged] = field(default_factory=dict)
+    corrected: ev.PlateCorrected | None = None
 
     @classmethod
     def begin(cls, entry: ev.Entry) -> RunRecord:
@@ -92,8 +97,18 @@ class RunRecord:
 
     @property
     def plate(self) -> str:
-        """Get the name of the first plate."""
-        return self.opened.plate
+        """Get the name of the first plate, as it was said last."""
+        return self.named.plate
+
+    @property
+    def named(self) -> ev.RunOpened | ev.PlateCorrected:
+        """Get the event that named the plates and their box last."""
+        return self.corrected or self.opened
+
+    @property
+    def about(self) -> dict[str, Any]:
+        """Get the fields of `AboutRun` by name, as they were said last."""
+        return {**about(self.opened), "box": self.named.box}
 
     @property
     def routine(self) -> Routine:
@@ -113,7 +128,7 @@ class RunRecord:
     @property
     def plates(self) -> tuple[str, ...]:
         """Get every plate in the tray."""
-        return (self.plate, *self.opened.others)
+        return (self.plate, *self.named.others)
 
     @property
     def next_step(self) -> int:
@@ -184,6 +199,8 @@ class RunRecord:
             raise Refused(f"there is no mark {event.what!r} to take back", where=where)
         if isinstance(event, ev.PullTakenBack) and not self.can_go_back(event.step):
             raise Refused(f"no pull out of step {event.step} can be taken back", where=where)
+        if isinstance(event, ev.PlateCorrected):
+            check_correction(event, self.plates, where)
         if isinstance(event, pe.BathNamed):
             self._check_bath(event, where)
         if isinstance(event, ve.PlateJudged):
@@ -244,7 +261,9 @@ class RunRecord:
                 self.light.closes(self.run_s)
             case ev.RunResumed():
                 self._resume(event)
-            case pe.PlateDescribed() | pe.BathNamed() | pe.LightFell() | ve.PlateJudged():
+            case (
+                ev.PlateCorrected() | pe.PlateDescribed() | pe.BathNamed() | pe.LightFell() | ve.PlateJudged()
+            ):
                 self._learn_of_plate(event)
             case _:
                 self._take_in_step(event, self.steps[-1])
@@ -270,8 +289,11 @@ class RunRecord:
         if self.here is not None:
             self.here.doubt_s += event.doubt_s
 
-    def _learn_of_plate(self, event: pe.AnyPlateEvent | ve.PlateJudged) -> None:
+    def _learn_of_plate(self, event: _OfPlate) -> None:
         match event:
+            case ev.PlateCorrected():
+                self.verdicts = follow_correction(self.verdicts, self.plates, event)
+                self.corrected = event
             case ve.PlateJudged():
                 self.verdicts[event.plate] = event
             case pe.PlateDescribed():

@@ -10,7 +10,6 @@ from typing import NamedTuple
 import msgspec
 
 from firmware_py.craft.refusal import Refused
-from firmware_py.facts.about_run import about
 from firmware_py.facts.events.run import Entry, RunWentOn, TemperatureRead
 from firmware_py.facts.events.verdict import PlateJudged
 from firmware_py.journal.outcome import outcome
@@ -100,7 +99,7 @@ def row_of_run(record: RunRecord) -> RunRow:
         contrast=first.contrast if first else None,
         fog=first.fog if first else None,
         judged=len(came.verdicts),
-        about=msgspec.json.encode(about(record.opened)).decode(),
+        about=msgspec.json.encode(record.about).decode(),
     )
 
 
@@ -115,7 +114,7 @@ def words_of_run(record: RunRecord) -> str:
         record.opened.tray,
         record.routine.title,
         *record.plates[1:],
-        record.opened.box,
+        record.named.box,
         *kind,
         record.opened_utc[:10],
     ]

@@ -30,6 +30,7 @@ KEEPS_STATE: dict[type[Event], frozenset[RunState]] = {
     ev.RunWentOn: frozenset({"running", "due"}),
     ev.NoteWritten: frozenset({"ready", "running", "due", "ended"}),
     ev.RunResumed: frozenset({"ready", "running", "due"}),
+    ev.PlateCorrected: frozenset({"ready", "running", "due", "ended"}),
     pe.PlateDescribed: frozenset({"ready", "running", "due"}),
     pe.BathNamed: frozenset({"ready", "running", "due"}),
     pe.LightFell: frozenset({"ready", "running", "due"}),

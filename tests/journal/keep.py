@@ -29,9 +29,15 @@ from firmware_py.journal.run_record import RunRecord
 from firmware_py.journal.store import Journal
 from tests.journal.making import ROUTINE, numbered, run_entries, subject
 from tests.journal.making_baths import bath_entries, lit_run_entries, probe_entries
-from tests.journal.making_plates import box_entries, broken_entries, holder_entries, life_entries
+from tests.journal.making_plates import (
+    box_entries,
+    broken_entries,
+    holder_entries,
+    life_entries,
+    mistaken_entries,
+)
 from tests.journal.making_prints import print_entries
-from tests.journal.making_verdicts import judged_run_entries
+from tests.journal.making_verdicts import DRY, judged_run_entries
 
 KEPT = Path(__file__).parent / "kept"
 
@@ -57,6 +63,8 @@ def kept_entries() -> list[list[ev.Entry]]:
         broken_entries(subject(16), box=subject(11)),
         judged_run_entries(subject(21)),
         pulled_by_mistake(),
+        corrected_run(),
+        mistaken_entries(subject(24), box=subject(11), holder=subject(13)),
     ]
 
 
@@ -160,6 +168,17 @@ def pulled_by_mistake() -> list[ev.Entry]:
         (at_s + 60.0, ev.StepStarted(step=1)),
     ]
     return numbered(subject(22), begun + mistaken)
+
+
+def corrected_run() -> list[ev.Entry]:
+    """Return a run that was opened with the wrong plate, corrected once it was judged."""
+    done = [(one.boot_s - 1000.0, one.event) for one in run_entries(subject(23))]
+    after_s = done[-1][0] + 60.0
+    later: list[tuple[float, ev.AnyEvent]] = [
+        (after_s, DRY),
+        (after_s + 60.0, ev.PlateCorrected(plate="spring/7", box="spring")),
+    ]
+    return numbered(subject(23), [*done, *later])
 
 
 def runs_of(journal: Journal) -> Any:

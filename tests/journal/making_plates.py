@@ -96,6 +96,21 @@ def broken_entries(of: str, *, box: str) -> list[ev.Entry]:
     return at_minutes(of, [boxed, le.PlateBroken(how="fell on the floor")])
 
 
+def mistaken_entries(of: str, *, box: str, holder: str) -> list[ev.Entry]:
+    """Return the life of an exposed plate that was named for a run by mistake, and went back to its side."""
+    return at_minutes(
+        of,
+        [
+            le.PlateBoxed(name="spring/3", box_id=box, box="spring", rehearsal=True),
+            le.PlateLoaded(holder_id=holder, holder="3", side="A"),
+            le.PlateExposed(),
+            le.PlateLaidOut(run_id="run 2", tray="tray 1"),
+            le.PlateAdvanced(to="developing", run_id="run 2"),
+            le.PlateMistaken(run_id="run 2"),
+        ],
+    )
+
+
 def at_minutes(of: str, happened: list[ev.AnyEvent]) -> list[ev.Entry]:
     """Return events that happened a minute apart as the entries of ``of``."""
     return numbered(of, [(60.0 * n, event) for n, event in enumerate(happened)])

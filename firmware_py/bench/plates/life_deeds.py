@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import msgspec
 
 from firmware_py.bench.notices import Notices
+from firmware_py.bench.plates.correcting import Correction, correction
 from firmware_py.bench.plates.plate_shelf import PlateShelf, minute
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
@@ -14,7 +15,7 @@ from firmware_py.craft.refusal import Refused
 from firmware_py.craft.routine import StepKind
 from firmware_py.facts.acts import plate as pa
 from firmware_py.facts.acts.plate import BROKEN_GLASS
-from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.acts.run import CorrectPlate, OpenRun
 from firmware_py.facts.events import life as le
 from firmware_py.facts.events import run as ev
 from firmware_py.journal.life_record import ORDER, UNDEVELOPED, PlateRecord
@@ -58,6 +59,24 @@ class LifeDeeds:
         for plate in plates:
             self._scribe.follow(plate, le.PlateLaidOut(run_id=run.run_id, tray=run.opened.tray))
             self._in_runs.setdefault(run.run_id, []).append(plate)
+
+    def corrected_in(self, act: CorrectPlate, lane: Lane, lanes: Iterable[Lane]) -> Correction:
+        """Return what the correction of a run's plates comes to, or raise Refused and change nothing."""
+        run_id = lane.record.run_id
+        in_run = [plate for plate in self._in_runs.get(run_id, ()) if plate.run_id == run_id]
+        right = correction(act, lane, in_run, self._shelf)
+        for plate in right.coming:
+            self._require_free(plate, lanes)
+        return right
+
+    def exchange(self, right: Correction, lane: Lane) -> None:
+        """Write down that plates were taken for the run of a lane by mistake, and which it is in truth."""
+        run_id = lane.record.run_id
+        for plate in right.going:
+            self._scribe.follow(plate, le.PlateMistaken(run_id=run_id))
+            self._in_runs[run_id].remove(plate)
+            self._in_runs.setdefault(plate.run_id or "", []).append(plate)
+        self.lay_out(right.coming, lane)
 
     def resume(self, plate: PlateRecord) -> None:
         """Take up a plate that an earlier controller left at hand."""

@@ -12,9 +12,11 @@ from firmware_py.bench.plates.life_deeds import LifeDeeds
 from firmware_py.bench.plates.plate_shelf import Left, PlateShelf
 from firmware_py.bench.scribe import Scribe
 from firmware_py.bench.trays.lane import Lane
+from firmware_py.bench.trays.runs import Runs
 from firmware_py.bench.upkeep.plates import PlateRule
 from firmware_py.facts.acts import plate as pa
-from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.acts.run import CorrectPlate, OpenRun
+from firmware_py.facts.events.box import BoxDescribed
 from firmware_py.facts.views.plates import PlatesView
 from firmware_py.journal.box_record import BoxRecord, HolderRecord
 from firmware_py.journal.life_record import PlateRecord
@@ -121,6 +123,18 @@ class PlateBook:
         self._lives.lay_out(plates, lane)
         self.shelf.settle()
         self.revision += 1
+
+    def correct(self, act: CorrectPlate, lane: Lane, runs: Runs) -> BoxDescribed | None:
+        """Name the plates of a run anew: the wrong ones go back, the right ones are taken out.
+
+        Returns what the right ones are, None where that is not known. Raises Refused and changes nothing.
+        """
+        right = self._lives.corrected_in(act, lane, runs.lanes.values())
+        runs.correct(lane, right.named)
+        self._lives.exchange(right, lane)
+        self.shelf.settle()
+        self.revision += 1
+        return right.kind
 
     def settle(self, lanes: Iterable[Lane]) -> None:
         """Move plates on to where the steps of their runs have brought them."""

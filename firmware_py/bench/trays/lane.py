@@ -122,7 +122,7 @@ class Lane:
     @property
     def words(self) -> str:
         """Get what lies in the tray, in words."""
-        others = len(self.record.opened.others)
+        others = len(self.record.named.others)
         return f"{self.record.plate} and {others} more" if others else self.record.plate
 
     # --- temperature ---

@@ -105,6 +105,14 @@ class Runs:
         self._ask_for_precedents(self.lanes[number])
         return self.lanes[number]
 
+    def correct(self, lane: Lane, corrected: ev.PlateCorrected) -> None:
+        """Name the plates of a lane's run anew; of another box, the book is asked for its precedents."""
+        box = lane.record.named.box
+        self._scribe.write(lane.record, corrected)
+        if lane.record.named.box != box:
+            lane.precedent = None
+            self._ask_for_precedents(lane)
+
     def proceed(self, lane: Lane) -> None:
         """Put the plate in, or move it on when its step is due."""
         self.hands.proceed(lane)
@@ -166,5 +174,5 @@ class Runs:
     def _ask_for_precedents(self, lane: Lane) -> None:
         record = lane.record
         developer = next((s.bath for s in record.routine.steps if s.development is not None), None)
-        if record.opened.box and developer is not None:
-            self._scribe.ask_book(record.run_id, record.opened.box, developer)
+        if record.named.box and developer is not None:
+            self._scribe.ask_book(record.run_id, record.named.box, developer)

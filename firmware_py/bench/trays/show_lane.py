@@ -21,7 +21,6 @@ from firmware_py.bench.upkeep.upkeep import Upkeep
 from firmware_py.bench.upkeep.upkeep_show import show_light, show_plate
 from firmware_py.bench.vocabulary import Vocabulary
 from firmware_py.craft.temperature import outside_K, running_rate
-from firmware_py.facts.about_run import about
 from firmware_py.facts.views.run import (
     AwayView,
     BathTemperature,
@@ -47,7 +46,7 @@ def show_lane(upkeep: Upkeep, lane: Lane, vocabulary: Vocabulary, now_s: float) 
     bath = _bath(lane, now_s)
     short, long = foot_words(lane)
     return LaneView(
-        **about(record.opened),
+        **record.about,
         lane=lane.number,
         run_id=record.run_id,
         plate=record.plate,

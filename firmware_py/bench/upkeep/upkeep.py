@@ -26,6 +26,7 @@ from firmware_py.craft.routine import Routine
 from firmware_py.data.formulary import shipped_formulas
 from firmware_py.facts.acts import bath as ua
 from firmware_py.facts.acts.run import OpenRun
+from firmware_py.facts.events.box import BoxDescribed
 
 
 class Room(Protocol):
@@ -143,6 +144,12 @@ class Upkeep:
         for name, called in act.baths:
             number = next(n for n, step in enumerate(lane.record.routine.steps) if step.name == name)
             self.bath_use.name(lane, ua.NameBath(bath=called, step=number))
+
+    def corrected(self, lane: Lane, kind: BoxDescribed | None) -> None:
+        """Take in what the right plate of a run is, where the run was opened with a wrong one."""
+        if kind is not None:
+            said = ua.DescribePlate(size=kind.size, emulsion=kind.emulsion, sensitivity=kind.sensitivity)
+            describe(lane, said, self.plan.plates, self._scribe)
 
     def before_first_step(self, lane: Lane) -> None:
         """Refuse to begin a run in a bath that is used up, where the setting says so."""

@@ -39,6 +39,19 @@ class OpenRun(AboutRun, Act, frozen=True, kw_only=True, tag="open-run"):
     lane: int | None = None
 
 
+class CorrectPlate(Act, frozen=True, kw_only=True, tag="correct-plate"):
+    """Correct the plate of a run that was opened with the wrong one; ``others`` None leaves them as they are.
+
+    A plate of the book may be named by its own name, or by the side of the holder it is in. ``box`` is that
+    of the plate where not said.
+    """
+
+    plate: Words
+    others: Annotated[tuple[Words, ...], msgspec.Meta(max_length=11)] | None = None
+    box: Annotated[str, msgspec.Meta(max_length=200)] = ""
+    lane: int | None = None
+
+
 class Proceed(Act, frozen=True, kw_only=True, tag="proceed"):
     """Do what comes next in the lane: put the plate in, or move it on when its step is due."""
 
@@ -143,6 +156,7 @@ class MoveFoot(Act, frozen=True, kw_only=True, tag="move-foot"):
 
 AnyAct = (
     OpenRun
+    | CorrectPlate
     | Proceed
     | Mark
     | TakeBackMark

@@ -84,6 +84,12 @@ class PlateLaidOut(Event, frozen=True, kw_only=True, tag="PlateLaidOut"):
     tray: str
 
 
+class PlateMistaken(Event, frozen=True, kw_only=True, tag="PlateMistaken"):
+    """It was another plate that was taken out for the run: this one is where and what it was before."""
+
+    run_id: str
+
+
 class PlateAdvanced(Event, frozen=True, kw_only=True, tag="PlateAdvanced"):
     """The plate came to be developing, fixed, washed or dry: in a run, or as the person said (no run)."""
 
@@ -111,6 +117,7 @@ AnyLifeEvent = (
     | ExposureTakenBack
     | ExposureNoted
     | PlateLaidOut
+    | PlateMistaken
     | PlateAdvanced
     | PlateFiled
     | PlateBroken

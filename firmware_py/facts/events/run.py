@@ -101,6 +101,17 @@ class RunOpened(AboutRun, Event, frozen=True, kw_only=True, tag="RunOpened"):
     others: tuple[str, ...] = ()
 
 
+class PlateCorrected(Event, frozen=True, kw_only=True, tag="PlateCorrected"):
+    """The run was opened with the wrong plate: ``plate`` and ``others`` are in the tray, from ``box``.
+
+    As many plates as the run was opened with; what was written of one counts for the one in its place.
+    """
+
+    plate: str
+    others: tuple[str, ...] = ()
+    box: str = ""
+
+
 class StepStarted(Event, frozen=True, kw_only=True, tag="StepStarted"):
     """The plate went into the bath of step number ``step`` (0 is the first)."""
 
@@ -218,6 +229,7 @@ AnyEvent = (
     | ProbeTakenBack
     | FaultSeen
     | RunOpened
+    | PlateCorrected
     | StepStarted
     | TemperatureRead
     | MarkMade

@@ -24,6 +24,7 @@ from tui.pages.shared.everywhere_keys import EVERYWHERE
 from tui.pages.shared.key_use import NUMBER_KEYS
 from tui.pages.trays import forms as asks
 from tui.pages.trays.bath_forms import which_bath_question
+from tui.pages.trays.correction_forms import wrong_plate_question
 from tui.pages.trays.keys import KEYS
 from tui.pages.trays.mark_forms import mark_question
 from tui.pages.trays.mark_words import keyed_marks
@@ -189,6 +190,15 @@ class TrayDeeds(Deeds):
         """Ask for routine and plate of a new run."""
         if self.desk.view is not None:
             self.desk.ask(asks.routine_question(self.desk.view, self.desk.ask, self.desk.do))
+
+    def action_correct_plate(self) -> None:
+        """Ask for the right plate of a run that was opened with the wrong one."""
+
+        def correct(lane: LaneView) -> None:
+            if self.desk.view is not None:
+                self.desk.ask(wrong_plate_question(lane, self.desk.view, self.desk))
+
+        self._with_lane(correct)
 
     def action_next_tray(self) -> None:
         """Turn to the next tray."""

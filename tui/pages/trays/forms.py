@@ -43,7 +43,7 @@ def which_plate_question(view: BenchView, routine: str, ask: Callable[[Question]
     """Ask which of the exposed plates of the book it is; where there is none, for the name of the plate."""
     typing = plate_question(view, routine, do)
     waiting = waiting_plates(view.plates)[-MOST_CHOICES + 1 :]
-    named = {_named(plate): plate.name for plate in waiting}
+    named = {named_plate(plate): plate.name for plate in waiting}
     if not named:
         return typing
 
@@ -56,7 +56,8 @@ def which_plate_question(view: BenchView, routine: str, ask: Callable[[Question]
     return Question(f"{printable(routine)}. Which plate? Its number:", chosen, choices=(*named, ANOTHER))
 
 
-def _named(plate: LifeView) -> str:
+def named_plate(plate: LifeView) -> str:
+    """Return a plate as a question names it: where it is, and its subject."""
     where = f" in side {printable(plate.side)}" if plate.side else ""
     subject = printable(plate.exposure.subject) if plate.exposure is not None else ""
     return f"{printable(plate.name)}{where}{': ' if subject else ''}{subject}"

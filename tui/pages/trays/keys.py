@@ -174,6 +174,15 @@ KEYS: tuple[KeyUse, ...] = (
     ),
     KeyUse(("o",), "O", "open_run", always("open a run"), "always", "Open a run: a routine and a plate."),
     KeyUse(
+        ("j",),
+        "J",
+        "correct_plate",
+        _in(OPEN_STATES.replace(" interrupted", " ended"), "wrong plate"),
+        "a tray",
+        "Correct the plate of a run that was opened with the wrong one: choose the right one, or type its "
+        "name. The wrong plate is then where it was before, in its side or its box. The book keeps both.",
+    ),
+    KeyUse(
         ("a",),
         "A",
         "abandon",

@@ -13,6 +13,7 @@ from firmware_py.facts.acts.bath import NameBath
 from firmware_py.facts.acts.run import (
     Abandon,
     ChangeWater,
+    CorrectPlate,
     CutShort,
     Focus,
     Mark,
@@ -36,6 +37,7 @@ from firmware_py.service.client import LinkLost
 from tests.tui.pages.stage import stage
 from tests.tui.sample_baths import FRESH
 from tests.tui.sample_bench import NOW_S, bath, bench, due, ended, fixing, lane, ready, six_lanes, steps
+from tests.tui.sample_plates import BOOK
 from tui.pages.shared.page_names import PAGE_NAMES
 from tui.widgets.big_time import BigTime
 
@@ -232,6 +234,26 @@ def same_degrees(act):
         if isinstance(act, SayTemperature)
         else act
     )
+
+
+async def test_the_plate_of_a_run_is_corrected_by_typing_over_its_present_name(tmp_path):
+    async with stage(tmp_path, bench(lane())) as on:
+        await on.press("j")
+        assert "Tray 1. Correct the plate, then Enter:" in on.text()
+        assert lane().plate in on.text().partition("Correct the plate")[2]
+        await on.press(*["backspace"] * len(lane().plate), *"glass", "enter")
+        assert on.link.asked == [CorrectPlate(plate="glass", lane=1, others=())]
+
+
+async def test_the_right_plate_is_chosen_of_those_that_wait_in_their_sides(tmp_path):
+    view = bench(lane(plate="spring/4", plates=("spring/4", "spring/5")))
+    async with stage(tmp_path, msgspec.structs.replace(view, plates=BOOK)) as on:
+        await on.press("j")
+        assert "Which plate is wrong? Its number:" in on.text()
+        await on.press("2")
+        assert "Tray 1 has spring/5. Which plate is it instead? Its number:" in on.text()
+        await on.press("2")
+        assert on.link.asked == [CorrectPlate(plate="spring/4", others=("spring/2",), lane=1)]
 
 
 async def test_a_plate_without_a_typed_name_is_called_by_the_hour(tmp_path):
