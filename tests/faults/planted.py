@@ -5,9 +5,11 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from random import Random
 from typing import Any
 
@@ -24,6 +26,7 @@ class Defect:
     plant: Callable[[], None]
     plant_in_switchboard: Callable[[], None] = lambda: None
     plant_in_screen: Callable[[], None] = lambda: None
+    plant_in_gate: Callable[[], None] = lambda: None
     errands: tuple[str, ...] = ("develop", "write")
 
 
@@ -182,6 +185,25 @@ def _no_witness() -> None:
     vars(store)["missing_in"] = vars(recover)["missing_in"] = lambda *_: ""
 
 
+def _gate_asks_the_settings() -> None:
+    """A gate that wants its settings after the screen's death, and without them gives the colours back."""
+    import tomllib
+
+    from tui.gate.gate import Gate
+
+    show_end = Gate._show_end
+
+    def asking(self: Any, status: int) -> None:
+        try:
+            tomllib.loads(Path(os.environ["EMBERTRAY_CONFIG"]).read_text(encoding="utf-8"))
+        except ValueError:
+            self.gives_back, self._result = True, status
+        else:
+            show_end(self, status)
+
+    Gate._show_end = asking  # type: ignore[method-assign]
+
+
 DEFECTS = {
     defect.name: defect
     for defect in (
@@ -272,6 +294,13 @@ DEFECTS = {
             lambda: None,
             plant_in_screen=_spaces_lost,
         ),
+        Defect(
+            "gate asks the settings",
+            "settings spoilt, screen killed",
+            "nothing but red",
+            lambda: None,
+            plant_in_gate=_gate_asks_the_settings,
+        ),
     )
 }
 
@@ -289,6 +318,11 @@ def plant_in_switchboard(name: str) -> None:
 def plant_in_screen(name: str) -> None:
     """Plant a defect in this screen."""
     DEFECTS[name].plant_in_screen()
+
+
+def plant_in_gate(name: str) -> None:
+    """Plant a defect in this gate."""
+    DEFECTS[name].plant_in_gate()
 
 
 # A defect shows where chance brings the fault to the right moment; within so many sessions it must.

@@ -1,4 +1,4 @@
-"""Runs the gate, and the screen behind it, with a defect planted in the screen."""
+"""Runs the gate, and the screen behind it, with a defect planted in either."""
 
 from __future__ import annotations
 
@@ -14,8 +14,11 @@ SCREEN = "tui.session"
 
 def _gate() -> int:
     """Run the product's gate, but let it start the screen through this module."""
+    from tests.faults.planted import plant_in_gate
     from tui.cli import main
     from tui.gate import gate
+
+    plant_in_gate(os.environ[DEFECT])
 
     child = vars(gate)["Child"]
 
