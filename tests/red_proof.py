@@ -2,6 +2,7 @@
 
 The real program on a pseudo-terminal is led through every page, question, notice, error, resize, crash, kill
 and exit; every byte is read by a strict reader and by a terminal emulator, on each kind of terminal.
+Inside the real tmux and GNU screen, where they are installed, it is led through a few pages and questions.
 With ``--plant green`` a green label is put where no layer stops it, and the proof must fail.
 """
 
@@ -19,11 +20,13 @@ from pathlib import Path
 from time import perf_counter
 from types import MappingProxyType
 
-from tests.tui.real_screen import LEVEL, controller, not_red, screen
+from tests.tui.multiplexer import MULTIPLEXERS, inside, is_here, not_red_inside
+from tests.tui.real_screen import LEVEL, controller, not_red, screen, screen_argv
 from tests.tui.terminal_session import TerminalSession, python
 from tests.tui.unlit import lights
 from tui.pages.key_table import PAGES
 from tui.pages.shared.page_names import PageName
+from tui.red.console_font import IN_NEARLY_EVERY_FONT, shown_by
 
 TERMINALS = {
     "real colours": ("xterm-256color", {}),
@@ -47,9 +50,9 @@ TRAYS = (
     ("\x1b", "~What shows"),
     ("p", "time left"),
     ("c", "before its time?"),
-    ("n", "~before its time?"),
+    ("\x1b", "~before its time?"),
     ("a", "Give up the run"),
-    ("n", "~Give up"),
+    ("\x1b", "~Give up"),
     ("t", "Temperature in tray"),
     ("hot\r", "No: "),
     ("\x1b", "~Temperature in tray"),
@@ -82,7 +85,7 @@ BATHS = (
     ("\r", "put right when it was made"),
     ("\x1b", "~put right"),
     ("d", "can not be had back"),
-    ("n", "~had back"),
+    ("\x1b", "~had back"),
     ("h", "A BENCH WITH A HEATER"),
     ("x", "leave"),
 )
@@ -130,10 +133,18 @@ DARK_BEGINS = (
 DARK_ENDS = (
     ("a", "Give up the run"),
     ("y", "~BLACK in"),
+    # A letter that answers may begin a text: keys that follow it do nothing until Escape.
+    ("\x1b", "~BLACK in"),
     ("h", "back to the page"),
     ("x", "~back to the page"),
 )
 LIGHT = (("---", "Light 3 of 9"), ("++++++", "Light 9 of 9"))
+
+
+# Inside a multiplexer: a plate, a question about it, and pages with their Help.
+PLATE = TRAYS[:3]
+GIVE_UP = (("a", "Give up the run"), ("\x1b", "~Give up"))
+INSIDE: tuple[PageName, ...] = ("lamp", "baths", "daylight", "bench")
 
 
 def walk(on: TerminalSession, bench: int) -> Iterator[str]:
@@ -214,7 +225,10 @@ def _light(on: TerminalSession) -> None:
 
 
 def _walk(on: TerminalSession, steps: Iterable[tuple[str, str]]) -> None:
-    for keys, shown in steps:
+    # A pseudo-terminal that says it is a console has no font to ask for.
+    drawn = shown_by(IN_NEARLY_EVERY_FONT) if on.strict.console else str
+    for keys, words in steps:
+        shown = drawn(words)
         if keys:
             on.press(keys)
         (on.until_gone if shown[0] == "~" else on.until_shown)(shown.lstrip("~"))
@@ -318,13 +332,41 @@ def prove(kind: str, folder: Path, say: Callable[[str], None]) -> list[str]:
     return found
 
 
+def prove_inside(kind: str, folder: Path, say: Callable[[str], None]) -> list[str]:
+    """Return everything that was not red of what a multiplexer around the screen wrote."""
+    found: list[str] = []
+    with controller(folder), inside(kind, [*screen_argv(folder), "--bar-hidden"]) as on:
+        for part in _short_walk(on):
+            wrong = not_red_inside(on, LEVEL)
+            found += [f"{part}: {words}" for words in wrong]
+            say(f"  {part}: {'red' if not wrong else wrong[0]}")
+        say(f"  {len(on.text.encode())} bytes read")
+    return found
+
+
+def _short_walk(on: TerminalSession) -> Iterator[str]:
+    on.until_shown("No plate on the bench")
+    yield "an empty bench"
+    for name, steps in (("a plate", PLATE), ("help", HELP), ("a question", GIVE_UP), ("brightness", LIGHT)):
+        _walk(on, steps)
+        yield name
+    for page in INSIDE:
+        _turn(on, page)
+        _walk(on, ANY_PAGE)
+        yield page
+
+
 def proved(kind: str) -> tuple[str, list[str], list[str]]:
     """Prove one kind of terminal, or plant "green"; return it, what there is to say, and what was not red."""
     said: list[str] = []
     with tempfile.TemporaryDirectory(prefix="embertray-") as folder:
         if kind == "green":
             return kind, said, planted(Path(folder))
-        return kind, said, prove(kind, Path(folder), said.append)
+        if kind not in MULTIPLEXERS:
+            return kind, said, prove(kind, Path(folder), said.append)
+        if is_here(kind):
+            return kind, said, prove_inside(kind, Path(folder), said.append)
+        return kind, [f"  not proved: {kind} is not installed"], []
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -335,7 +377,9 @@ def main(arguments: list[str] | None = None) -> int:
     began_s = perf_counter()
     found: list[str] = []
     with ProcessPoolExecutor(max_workers=2) as pool:
-        for kind, said, wrong in pool.map(proved, [args.plant] if args.plant else TERMINALS):
+        for kind, said, wrong in pool.map(
+            proved, [args.plant] if args.plant else [*TERMINALS, *MULTIPLEXERS]
+        ):
             print("\n".join([f"{kind}:", *said]))
             found += wrong
     print(f"{perf_counter() - began_s:.0f} s; " + ("NOT RED:" if found else "nothing but red."))

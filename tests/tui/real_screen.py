@@ -29,8 +29,12 @@ def controller(folder: Path) -> Iterator[subprocess.Popen[bytes]]:
 
 def screen(folder: Path, **session: Any) -> TerminalSession:
     """The screen on that controller."""
-    argv = [sys.executable, "-m", "tui.cli", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
-    return TerminalSession(*argv, level=LEVEL, **session)
+    return TerminalSession(*screen_argv(folder), level=LEVEL, **session)
+
+
+def screen_argv(folder: Path) -> list[str]:
+    """The command that opens the screen on that controller."""
+    return [sys.executable, "-m", "tui.cli", "--socket", str(folder / "bench.sock"), "--level", str(LEVEL)]
 
 
 def not_red(session: TerminalSession, level: int = LEVEL) -> list[str]:

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import re
-import shutil
-import subprocess
 import sys
-import tempfile
-from pathlib import Path
 
 import pytest
 
 from firmware_py.craft.refusal import Refused
-from tests.tui.terminal_session import TerminalSession
+from tests.red_proof import prove_inside
+from tests.tui.multiplexer import MULTIPLEXERS, colours, inside, is_here, not_red_inside
 from tui.gate.terminal import checked_multiplexer
 from tui.red.colours import cube_red, indexed_rgb
 
@@ -29,60 +24,44 @@ sys.stdin.readline()
 """
 GATE = f"import sys; from tui.gate import run\nargv = [sys.executable, '-c', {DRAWS!r}]\n"
 GATE += f"run(argv, level={LEVEL}, bar_is_hidden=True)"
-REDS = {str(cube_red(red, LEVEL)) for red in range(256)}
-
-
-def inside(kind, folder):
-    (folder / "gate.py").write_text(GATE)
-    command = f"{sys.executable} {folder / 'gate.py'}"
-    if kind == "tmux":
-        (folder / "conf").write_text("set -g status off\n")
-        return ["tmux", "-S", str(folder / "t"), "-f", str(folder / "conf"), "new-session", command]
-    (folder / "conf").write_text("startup_message off\nhardstatus ignore\n")
-    return ["screen", "-c", str(folder / "conf"), "-S", folder.name, *command.split()]
-
-
-def leave(kind, folder):
-    if kind == "tmux":
-        return ["tmux", "-S", str(folder / "t"), "kill-server"]
-    return ["screen", "-S", folder.name, "-X", "quit"]
-
-
-def colours(text):
-    """Every colour that was set: as `38;5;N`, `38;2;r;g;b`, or a plain code."""
-    for parameters in re.findall(r"\x1b\[([0-9;:]*)m", text):
-        said = parameters.replace(":", ";")
-        yield from re.findall(r"[34]8;5;\d+|[34]8;2;\d+;\d+;\d+", said)
-        yield from re.findall(
-            r"(?:^|;)((?:3|4|9|10)[0-7])(?=;|$)", re.sub(r"[34]8;(?:5;\d+|2;[\d;]+)", "", said)
-        )
+# Drawn without any gate: a multiplexer passes green as green.
+BARE = f"print('\\x1b[32mDRAWN in green\\x1b[0m' + {'.' * 100!r}); input()"
+kinds = pytest.mark.parametrize("kind", MULTIPLEXERS)
 
 
 @pytest.fixture
-def short():
-    """A folder whose name leaves room for that of a socket."""
-    with tempfile.TemporaryDirectory(prefix="emb") as folder:
-        yield Path(folder)
-
-
-@pytest.mark.parametrize("kind", ["tmux", "screen"])
-def test_what_a_multiplexer_writes_of_the_gate_is_red(short, kind):
-    if shutil.which(kind) is None:
+def here(kind):
+    if not is_here(kind):
         pytest.skip(f"{kind} is not here (Debian: {kind})")
-    variables = {"TMUX": "", "STY": "", "SCREENDIR": str(short / "s"), "PYTHONPATH": ":".join(sys.path)}
-    (short / "s").mkdir(mode=0o700)
-    with TerminalSession(*inside(kind, short), variables=variables) as on:
-        try:
-            on.until_shown("DRAWN")
-            on.settle()
-        finally:
-            subprocess.run(leave(kind, short), check=False, env={**os.environ, **variables})
-        drawn = on.text[on.text.index("x") - 40 :]
-        found = set(colours(drawn))
-        assert len(found) == 8  # black and the three reds of the cube up to the level, as ink and as ground
-        assert {c for c in found if c.split(";")[-1] not in REDS or c[1:5] != "8;5;"} == set()
-        # It may show its cursor on the way; at rest there is none.
-        assert drawn.rfind("\x1b[?25h") <= drawn.rfind("\x1b[?25l")
+
+
+@kinds
+@pytest.mark.usefixtures("here")
+def test_what_a_multiplexer_writes_of_the_gate_is_red(kind, tmp_path):
+    (tmp_path / "gate.py").write_text(GATE)
+    with inside(kind, [sys.executable, str(tmp_path / "gate.py")]) as on:
+        on.until_shown("DRAWN")
+        assert not_red_inside(on, LEVEL) == []
+        # Black and the three reds of the cube up to the level, as ink and as ground.
+        assert len(set(colours(on.text))) == 8
+
+
+@kinds
+@pytest.mark.usefixtures("here")
+def test_pages_and_a_question_of_the_real_screen_are_red_inside_a_multiplexer(kind, tmp_path):
+    assert prove_inside(kind, tmp_path, lambda _: None) == []
+
+
+@kinds
+@pytest.mark.usefixtures("here")
+def test_a_green_inside_a_multiplexer_is_found(kind, tmp_path):
+    """A test of the test."""
+    (tmp_path / "bare.py").write_text(BARE)
+    with inside(kind, [sys.executable, str(tmp_path / "bare.py")]) as on:
+        on.until_shown("DRAWN")
+        found = not_red_inside(on, LEVEL)
+        assert "set 32" in found
+        assert "a cell of green in row 0" in found
 
 
 def test_the_reds_of_the_cube_are_pure_and_none_is_past_the_level():
