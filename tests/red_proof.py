@@ -103,7 +103,7 @@ DAYLIGHT = (
     ("d", "reciprocity"),
     ("d", "1 Place"),
     ("6", "The stop"),
-    ("\x1b[32mwide\r", "No: --stop"),
+    ("\x1b[32mwide\r", "No: "),
 )
 LOGBOOK = (
     ("", "newest first"),
@@ -165,11 +165,11 @@ def walk(on: TerminalSession, bench: int) -> Iterator[str]:
             _walk(on, BY_NUMBER.get(page, ANY_PAGE))
             yield page
     _turn(on, "trays")
-    # The banner and the title tell the sizes apart: they are cut where the page ends, or whole.
+    # The banner and the title tell the sizes apart: shorter, or whole.
     for rows, columns, banner_end, whole in (
-        (12, 40, "nothing", 0),
-        (36, 120, "real", 1),
-        (24, 80, "real", 0),
+        (12, 40, "REHEARSAL", 0),
+        (36, 120, "open", 1),
+        (24, 80, "open", 0),
     ):
         _resize(on, rows, columns, banner_end, title_is_whole=bool(whole))
     yield "other sizes"
