@@ -143,6 +143,7 @@ def plates(book) -> dict[str, list[Plate]]:
 
 
 @pytest.mark.timeout(240)
+@pytest.mark.long_walk
 @pytest.mark.parametrize("box", [box.name for box in BOXES])
 def test_the_advice_for_the_next_plate_of_each_box_by_a_walk_over_the_law(book, plates, box):
     """`tests.reference.belief_by_numpy` shares no code with the craft; see there."""

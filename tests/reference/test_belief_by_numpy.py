@@ -82,7 +82,10 @@ def evidence_of(seen: Seen) -> PlateEvidence:
 
 
 @pytest.mark.timeout(180)
-@pytest.mark.parametrize("number", range(20))
+# Two of them in every run; `.ci/run` walks them all.
+@pytest.mark.parametrize(
+    "number", [*range(2), *(pytest.param(n, marks=pytest.mark.long_walk) for n in range(2, 20))]
+)
 def test_the_belief_is_that_of_a_walk_over_the_same_law(number):
     plates = case(number)
     belief = believe([evidence_of(one) for one in plates], PRIOR)
