@@ -16,13 +16,16 @@ from hypothesis import strategies as st
 from firmware_py.facts.about_run import AboutRun
 from firmware_py.facts.events.run import BenchStarted, NoteWritten
 from firmware_py.journal.copies import backup, write_lines, write_table
+from firmware_py.journal.life_rows import plate_called
 from firmware_py.journal.merge import Merged, import_lines, merge_journal
 from firmware_py.journal.reading import JournalReader
 from firmware_py.journal.refused import JournalRefused
 from firmware_py.journal.run_list import newest_runs
 from firmware_py.journal.store import Journal
 from firmware_py.journal.verify import verify
+from tests.journal.keep import corrected_run
 from tests.journal.making import entry, notes, run_entries, subject
+from tests.journal.making_plates import mistaken_entries
 
 A, B, C = subject(1), subject(2), subject(3)
 
@@ -227,3 +230,20 @@ def test_merging_is_the_same_in_either_order_and_keeps_the_longer(tmp_path_facto
         for (of, chain), both in pairs:
             assert journal.read(of) == chain[: max(both)]
     assert export(folder / "first.db") == export(two)
+
+
+def test_a_corrected_plate_goes_through_export_import_and_merge(tmp_path):
+    """The book that the correction comes to, on top of the run as it was opened, lists the right plate."""
+    corrected, back = corrected_run(), mistaken_entries(subject(24), box=A, holder=B)
+    later = book(tmp_path / "later.db", corrected, back)
+    (tmp_path / "book.jsonl").write_bytes(export(later))
+    with Journal.open(tmp_path / "imported.db") as journal:
+        import_lines(journal, tmp_path / "book.jsonl")
+    earlier = book(tmp_path / "earlier.db", corrected[:-1], back[:-1])
+    with Journal.open(earlier) as journal:
+        merge_journal(journal, later)
+    for path in (tmp_path / "imported.db", earlier):
+        with JournalReader.open(path) as reader:
+            assert [row.plate for row in newest_runs(reader.connection)] == ["spring/7"]
+            assert plate_called(reader.connection, "spring/3").stage == "exposed"
+        assert verify(path).faults == []
