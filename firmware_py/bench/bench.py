@@ -290,6 +290,10 @@ class Bench:
         """Return the plates that light would spoil."""
         return open_plates(self.runs.lanes.values())
 
+    def free_lines(self) -> int:
+        """Return for how many more sheets a run is free."""
+        return self.runs.free_lines()
+
     def safelight_is_on(self) -> bool | None:
         """Return whether the safelight is on; None on a bench without one."""
         return self.relays[SAFELIGHT][0] if SAFELIGHT in self.relays else None

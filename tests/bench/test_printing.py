@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from firmware_py.bench.lamp.print_show import show_print
+from firmware_py.bench.lamp.print_show import show_lamp, show_print
 from firmware_py.craft.lamp import Lag
-from firmware_py.craft.refusal import Refused
+from firmware_py.craft.refusal import NotNow, Refused
 from firmware_py.craft.simulation import FilamentLamp
 from firmware_py.facts.acts import print as pa
 from firmware_py.facts.acts import run as acts
@@ -26,6 +26,10 @@ def expose(at: LampAtHand) -> None:
     at.press()
     assert at.is_lit
     at.until_dark()
+
+
+def blocked(at: LampAtHand) -> str:
+    return show_lamp(at.printing, at.bench.open_plates(), at.clock.now_s()).blocked
 
 
 def test_a_press_lights_the_lamp_for_the_base_and_its_lag(at):
@@ -359,6 +363,40 @@ def test_the_strip_and_the_print_go_through_their_baths_while_the_next_is_expose
     assert at.outcome.prints == 2
     with pytest.raises(Refused, match="for plates"):
         at.do(pa.BatheSheet(routine="plain"))
+
+
+def test_no_fresh_sheet_is_exposed_while_no_run_is_free_for_it(at):
+    """Before the announcement; sheets that wait for their baths count, and the page has the reason."""
+    for _ in range(4):
+        at.do(acts.OpenRun(plate="a sheet", routine="contact-paper"))
+    at.open_print()
+    at.do(pa.SetBase(base_s=4.0))
+    expose(at)
+    expose(at)
+    before = len(at.entries)
+    with pytest.raises(NotNow, match="no run is free for another sheet: 2 exposed wait") as refused:
+        at.do(pa.Expose())
+    assert "in the dark" in refused.value.next
+    assert len(at.entries) == before
+    assert blocked(at) == refused.value.line
+    at.do(acts.Abandon())
+    expose(at)
+    assert at.outcome.prints == 3
+
+
+def test_a_sheet_with_a_part_of_its_light_is_completed_though_no_run_is_free_any_more(at):
+    """Half an exposure helps nobody: the burn is given, and only the next sheet is refused."""
+    at.open_print()
+    at.do(pa.SetBase(base_s=4.0))
+    at.do(pa.AddBurn(stops=1.0, place="sky"))
+    expose(at)
+    for _ in range(6):
+        at.do(acts.OpenRun(plate="a sheet", routine="contact-paper"))
+    assert blocked(at) == ""
+    expose(at)
+    assert at.outcome.prints == 1
+    with pytest.raises(NotNow, match="no run is free"):
+        at.do(pa.Expose())
 
 
 def test_a_print_is_linked_to_the_run_its_plate_came_from(at):

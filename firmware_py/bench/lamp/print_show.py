@@ -71,7 +71,20 @@ def _blocked(desk: Printing, plates: list[OpenPlate]) -> str:
         return refusal.line
     if not desk.is_open:
         return "no print is open"
-    return desk.missing()
+    return desk.missing() or _no_free_line(desk)
+
+
+def _no_free_line(desk: Printing) -> str:
+    """Return why no fresh sheet can be exposed now, for want of a run, or nothing."""
+    record = desk.here()
+    lights_only = record.mode == "kept lit" and record.state == "dark"
+    if lights_only or record.state not in {"dark", "warm"}:
+        return ""
+    try:
+        desk.require_free_line()
+    except Refused as refusal:
+        return refusal.line
+    return ""
 
 
 def _going_on(view: LampView, record: PrintRecord, now_s: float) -> LampView:

@@ -9,6 +9,7 @@ from firmware_py.bench.interlocks.ceiling import CeilingWatch, ceiling_for
 from firmware_py.bench.interlocks.open_plate import OpenPlate, require_no_open_plate
 from firmware_py.bench.lamp.dose import DoseMeter, DoseRule
 from firmware_py.bench.lamp.exposure_safelight import ExposureSafelight, SafelightDoor
+from firmware_py.bench.lamp.free_lines import require_free_line
 from firmware_py.bench.lamp.lamp_rule import PRINTING_LAMP, LampRule
 from firmware_py.bench.lamp.next_exposure import NextExposure, next_exposure
 from firmware_py.bench.lamp.print_desk import PrintDesk
@@ -40,6 +41,10 @@ class Darkroom(SafelightDoor, Protocol):
 
     def open_plates(self) -> list[OpenPlate]:
         """Return the plates that light would spoil."""
+        ...
+
+    def free_lines(self) -> int:
+        """Return for how many more sheets a run is free."""
         ...
 
 
@@ -115,10 +120,16 @@ class Printing(PrintDesk):
         coming = next_exposure(record)
         if coming.too_short:
             forgo_rest(self)
-        elif record.state == "warm":
+            return
+        self.require_free_line()
+        if record.state == "warm":
             self._uncover(coming, by, self._now_s() if at_s is None else at_s)
         else:
             self._light(coming)
+
+    def require_free_line(self) -> None:
+        """Refuse a fresh sheet that could not go into its baths."""
+        require_free_line(self.here(), self._room.free_lines())
 
     def stop(self, by: str, at_s: float | None = None) -> None:
         """End the exposure that goes on, at once; nothing is done where none does.

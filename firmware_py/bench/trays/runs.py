@@ -57,6 +57,10 @@ class Runs:
         """Return the lane of a run, None where it is none of the bench's."""
         return next((lane for lane in self.lanes.values() if lane.record.run_id == run_id), None)
 
+    def free_lines(self) -> int:
+        """Return how many more runs can be opened now."""
+        return MOST_LANES - sum(1 for lane in self.lanes.values() if lane.record.state != "ended")
+
     def run_of(self, plate: str) -> str | None:
         """Return the id of the newest run of a plate that this bench knows of, by the plate's name."""
         wanted = plate.casefold()

@@ -130,7 +130,9 @@ def refusal_words(lamp: LampView, here: PrintView | None) -> str:
     """Return why nothing can be lit now and what to do about it, or nothing."""
     if not lamp.blocked or (here is None and "no print" in lamp.blocked):
         return ""
-    why = printable(lamp.blocked).removeprefix("lamp: ").replace("; allowed: ", ". To do: ")
+    why = printable(lamp.blocked).removeprefix("lamp: ")
+    for mark in ("; allowed: ", "; next: "):
+        why = why.replace(mark, ". To do: ")
     return f"NOT NOW: {why}"
 
 
