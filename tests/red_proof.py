@@ -133,8 +133,9 @@ DARK_BEGINS = (
 DARK_ENDS = (
     ("a", "Give up the run"),
     ("y", "~BLACK in"),
-    # A letter that answers may begin a text: keys that follow it do nothing until Escape.
-    ("\x1b", "~BLACK in"),
+    # A letter that answers may begin a text: keys that follow it do nothing until Escape,
+    # spelled so that the next key can not be read as a part of it.
+    ("\x1b[27u", "~BLACK in"),
     ("h", "back to the page"),
     ("x", "~back to the page"),
 )
