@@ -125,6 +125,8 @@ def _parsed(tidy: str, now: datetime, order: str) -> date | None:
             "DATE_ORDER": order,
             "REQUIRE_PARTS": ["day", "month"],
             "RETURN_AS_TIMEZONE_AWARE": False,
+            # The moment is given: the machine's own zone, which the library may not know, has no say.
+            "TIMEZONE": "UTC",
         },
     )
     return None if found is None else found.date()

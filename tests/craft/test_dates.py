@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from datetime import UTC, date, datetime, time, timedelta, timezone
 
 import pytest
@@ -121,3 +124,16 @@ def test_hostile_text_gives_a_moment_or_one_printable_line(text):
     except Refused as refused:
         found = str(refused)
     assert isinstance(found, int) or str(found).isprintable()
+
+
+def test_the_machines_own_zone_has_no_say():
+    """A zone told by its rule, which the library refuses, once left the Daylight page without an answer."""
+    code = (
+        "from datetime import UTC, datetime\n"
+        "from firmware_py.craft.dates import load, read_date\n"
+        "load()\n"
+        "print(read_date('tomorrow', now=datetime(2026, 6, 1, 12, tzinfo=UTC), where='date'))"
+    )
+    own = {**os.environ, "TZ": "<+02>-2"}
+    told = subprocess.run([sys.executable, "-c", code], env=own, capture_output=True, text=True, check=False)
+    assert (told.stdout.strip(), told.stderr) == ("2026-06-02", "")
