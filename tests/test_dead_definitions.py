@@ -26,6 +26,10 @@ KEPT = {
     "all_safe": "of the link's Protocol; tests hold the switchboard by it",
     "guardian_pid": "tests kill the guardian by it",
     "read_record": "tests read the pins' own record by it",
+    "appears_at_s": "of the law's own description; its tests hold it",
+    "effective_samples": "tells whoever asks how finely a belief is drawn",
+    "is_firm": "of the advice of before, kept beside the belief in the benchmark",
+    "print_base_s": "taken with the evidence; the belief does not weigh it yet",
     "inertia": "of a curve's printed definition; its own test holds it",
 }
 # Set for a library, which reads it.

@@ -130,10 +130,10 @@ class Prior:
         return self.k_ln_doubt if self.usual_s is None else min(self.k_ln_doubt, USUAL_LN_DOUBT)
 
 
-# The order of a sample's numbers; each comes from a standard normal number by `theta_of`.
-SPEED, GAMMA_INF, CONSTANT, APPEARS, SOONER, TOE, SHOULDER, COEFFICIENT, RIGHT, WEIGHT, SHADOW, LIGHT = range(
-    12
-)
+# A sample's numbers, in this order: speed, gamma infinity, constant, first appearance and its haste, toe,
+# shoulder, coefficient, what "right" means, weight, shadow, light. `theta_of` makes each of a standard
+# normal number.
+LIGHT = 11
 NUMBERS = 12
 LIGHT_LN = 0.4  # the doubt of ln of how much worse or better light is estimated than is said: own
 

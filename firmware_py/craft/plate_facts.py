@@ -12,7 +12,7 @@ from firmware_py.craft.verdict import CONTRASTS, WEIGHTS
 USUAL_PAPER_LOG_RANGE = 1.05
 # Errors, one standard deviation each. All own estimates, no source; tried in tests/benchmarks/blind_box.
 EYE_RANGE, EYE_WEIGHT = 0.10, 0.10  # [density] of a verdict in words
-READ_DENSITY, READ_FOG, READ_GAMMA = 0.03, 0.03, 0.05
+READ_DENSITY, READ_GAMMA = 0.03, 0.05
 SUBJECT_LOG_RANGE_DOUBT, MEASURED_SUBJECT_DOUBT = 0.05, 0.02  # [log10]
 APPEARED_LN, SHADOW_SEEN_LN = 0.14, 0.6
 PRINTED_RANGE, PULLED_RANGE = 0.15, 0.4

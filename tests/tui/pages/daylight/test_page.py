@@ -32,6 +32,7 @@ async def test_what_is_asked_for_by_number_is_reckoned_and_remembered(tmp_path):
         await turned(on)
         assert "Say the place first: key 1" in on.text()
         await on.press("1", *"56.05N", "space", *"2.72W", "enter")
+        await reckoned(on)
         assert "Say the plate and its index: key 5" in on.text()
         await on.press("5", "1", "3", "enter")
         await on.press("3", *["backspace"] * 5, *"12:00Z", "enter")
