@@ -26,6 +26,8 @@ def never_jumps_back(case: Case) -> Iterator[Verdict]:
     """In the views of one step, its beginning stays, its equivalent time never falls, its clock goes on."""
     for steps in _steps_seen(case).values():
         for (before, was), (after, now) in pairwise(steps):
+            if now["equivalent_s"] is None and _went_back(case, now["run_id"], before, after):
+                continue  # the step before was gone back to between two looks: this one began anew
             moved_s = now["started_s"] - was["started_s"]
             yield Verdict(abs(moved_s) < SAME_S, f"the step's beginning moved by {moved_s:.3f} s")
             yield Verdict(
@@ -33,6 +35,13 @@ def never_jumps_back(case: Case) -> Iterator[Verdict]:
             )
             fell_s = (was["equivalent_s"] or 0.0) - (now["equivalent_s"] or 0.0)
             yield Verdict(fell_s < EARLY_S, f"the equivalent time fell by {fell_s:.3f} s")
+
+
+def _went_back(case: Case, run_id: str, before: Seen, after: Seen) -> bool:
+    """Whether a pull of this run was taken back between two looks, or just before: a view takes its way."""
+    lines = case.book.subjects.get(run_id, [])
+    moments = [case.at_s(line) for line in lines if line.kind == "PullTakenBack"]
+    return any(before.at_s - SAYS_WITHIN_S <= moment_s <= after.at_s for moment_s in moments)
 
 
 def never_stops(case: Case) -> Iterator[Verdict]:
